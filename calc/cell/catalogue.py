@@ -1,0 +1,24 @@
+"""Every procedure that a formula may call, by name."""
+
+from collections.abc import Mapping
+from types import ModuleType
+
+from calc.cell.procedure import Procedure
+
+__all__ = ["MODULES", "PROCEDURES"]
+
+MODULES: tuple[ModuleType, ...] = ()
+
+
+def _merged(modules: tuple[ModuleType, ...]) -> dict[str, Procedure]:
+    """Return the procedures of all modules; raise ValueError when two share a name."""
+    merged: dict[str, Procedure] = {}
+    for module in modules:
+        twice = merged.keys() & module.PROCEDURES.keys()
+        if twice:
+            raise ValueError(f"{module.__name__} declares {sorted(twice)} a second time")
+        merged.update(module.PROCEDURES)
+    return merged
+
+
+PROCEDURES: Mapping[str, Procedure] = _merged(MODULES)
