@@ -7,6 +7,9 @@ BIN := .venv/bin
 # One moment for every date that a build writes: same inputs, same bytes.
 export SOURCE_DATE_EPOCH ?= 1767225600
 
+# The theme's notice about its own future; DEVELOPERS.md carries it.
+export NO_MKDOCS_2_WARNING := 1
+
 # A stamp carries the checksum of the pins it was made from, so that changed pins, and nothing
 # else, install again.
 SITE_STAMP := .venv/site-$(firstword $(shell cksum requirements.txt))
@@ -47,12 +50,12 @@ bench: $(TEST_STAMP)
 	$(BIN)/python -m tests.bench
 
 $(SITE_STAMP): | $(BIN)/pip
-	$(BIN)/python -m pip install --quiet --requirement requirements.txt
+	$(BIN)/python -m pip install -qq --requirement requirements.txt
 	@touch $@
 
 # The test pins hold the site's too, so both stamps are true afterwards.
 $(TEST_STAMP): | $(BIN)/pip
-	$(BIN)/python -m pip install --quiet --requirement requirements-test.txt
+	$(BIN)/python -m pip install -qq --requirement requirements-test.txt
 	@touch $@ $(SITE_STAMP)
 
 $(BIN)/pip:

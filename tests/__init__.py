@@ -1,0 +1,1 @@
+"""Tests, laid out like what they test; `published` checks against the outside world."""
