@@ -3,11 +3,17 @@
 from collections.abc import Mapping
 from types import ModuleType
 
+from calc.cell import curves, formula_mass, purity, winding
 from calc.cell.procedure import Procedure
 
 __all__ = ["MODULES", "PROCEDURES"]
 
-MODULES: tuple[ModuleType, ...] = ()
+MODULES: tuple[ModuleType, ...] = (
+    formula_mass,
+    purity,
+    winding,
+    curves,
+)
 
 
 def _merged(modules: tuple[ModuleType, ...]) -> dict[str, Procedure]:
