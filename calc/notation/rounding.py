@@ -69,7 +69,7 @@ def round_half_up(value: float | Decimal | str, place: Decimal) -> Decimal:
     written text; place, a power of ten in the same unit.
     Returns: the rounded number, rounded to the power of ten of place.
     Raises: ValueError when value is not finite or not a number.
-    Source: ISO 80000-1:2009, annex B, rule B.
+    Source: ISO 80000-1:2009, annex B, rule B (from memory, to be confirmed).
 
     >>> round_half_up(12.254, Decimal("0.1")), round_half_up("12.35", Decimal("0.1"))
     (Decimal('12.3'), Decimal('12.4'))
