@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import ast
+import importlib
+import inspect
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 import pytest
 
+from calc.cell import catalogue
+from calc.cell.procedure import Procedure
 from tests.source_tree import (
     TOO_LONG,
     Module,
@@ -68,23 +72,20 @@ def without_docstring(code: Iterable[Module]) -> Iterator[str]:
                 yield f"{module.path}:{node.lineno}: {node.name} says nothing about itself"
 
 
-def unsourced_procedures(code: Iterable[Module]) -> Iterator[str]:
-    """Public functions whose docstring lacks a unit in brackets, or its source."""
-    for module in code:
-        for node in public_definitions(module):
-            if isinstance(node, ast.ClassDef):
-                continue
-            text = ast.get_docstring(node) or ""
-            if not re.search(r"\[[^\]\n]+\]", text):
-                yield f"{module.path}:{node.lineno}: {node.name} gives no unit in [brackets]"
-            if not re.search(r"^Source: *\S", text, re.MULTILINE):
-                yield f"{module.path}:{node.lineno}: {node.name} has no 'Source:' line"
+def procedures() -> dict[str, Procedure]:
+    """What the tables of the modules of calc/cell offer to formulas, by name."""
+    own = [importlib.import_module(module.name) for module in modules("calc/cell")]
+    tables = [m.PROCEDURES for m in own if m is not catalogue and hasattr(m, "PROCEDURES")]
+    return {name: row for table in tables for name, row in table.items()}
 
 
-def procedure_modules() -> list[Module]:
-    """The modules of calc/cell that hold procedures: all but the catalogue's own two."""
-    own = {"calc.cell", "calc.cell.procedure", "calc.cell.catalogue"}
-    return [module for module in modules("calc/cell") if module.name not in own]
+def unsourced(function: Callable[..., object]) -> Iterator[str]:
+    """What the docstring of a procedure lacks: a unit in brackets, its source."""
+    text = inspect.getdoc(function) or ""
+    if not re.search(r"\[[^\]\n]+\]", text):
+        yield "no unit in [brackets]"
+    if not re.search(r"\bSource: *\S", text):
+        yield "no 'Source:'"
 
 
 @pytest.mark.parametrize("name", sorted(ARROWS))
@@ -147,17 +148,27 @@ def test_public_names_of_calc_say_what_they_are() -> None:
     assert not list(without_docstring(modules("calc")))
 
 
+def test_the_catalogue_offers_every_procedure() -> None:
+    assert catalogue.PROCEDURES.keys() == procedures().keys()
+
+
 def test_procedures_give_units_and_sources() -> None:
-    assert not list(unsourced_procedures(procedure_modules()))
+    lacking = {name: list(unsourced(row.function)) for name, row in procedures().items()}
+    assert not {name: lack for name, lack in lacking.items() if lack}
 
 
 def test_a_procedure_without_unit_or_source_is_seen() -> None:
-    bare = Module("calc/cell/rolls.py", 'def turns(r):\n    """Turns of a roll."""')
-    full = Module(
-        "calc/cell/rolls.py", 'def turns(r):\n    """Turns [1].\n\n    Source: exact.\n    """'
-    )
-    assert len(list(unsourced_procedures([bare]))) == 2
-    assert not list(unsourced_procedures([full]))
+    def turns() -> None:
+        """Turns of a roll."""
+
+    def length() -> None:
+        """Length [m] of a roll.
+
+        Source: exact.
+        """
+
+    assert len(list(unsourced(turns))) == 2
+    assert not list(unsourced(length))
 
 
 def test_no_text_is_run_as_code() -> None:
