@@ -3,7 +3,19 @@
 from collections.abc import Mapping
 from types import ModuleType
 
-from calc.cell import curves, formula_mass, purity, winding
+from calc.cell import (
+    balance_fit,
+    curves,
+    differential,
+    fade_fit,
+    formula_mass,
+    integrate_log,
+    log_checks,
+    purity,
+    resistance_steps,
+    state_of_charge,
+    winding,
+)
 from calc.cell.procedure import Procedure
 
 __all__ = ["MODULES", "PROCEDURES"]
@@ -13,6 +25,13 @@ MODULES: tuple[ModuleType, ...] = (
     purity,
     winding,
     curves,
+    log_checks,
+    integrate_log,
+    resistance_steps,
+    differential,
+    state_of_charge,
+    balance_fit,
+    fade_fit,
 )
 
 
