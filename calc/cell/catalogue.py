@@ -5,13 +5,18 @@ from types import ModuleType
 
 from calc.cell import (
     balance_fit,
+    charge_limits,
+    charge_simulation,
+    charge_window,
     curves,
     differential,
     fade_fit,
     formula_mass,
     integrate_log,
+    life,
     log_checks,
     purity,
+    rainflow,
     resistance_steps,
     state_of_charge,
     winding,
@@ -32,6 +37,11 @@ MODULES: tuple[ModuleType, ...] = (
     state_of_charge,
     balance_fit,
     fade_fit,
+    charge_limits,
+    charge_simulation,
+    charge_window,
+    rainflow,
+    life,
 )
 
 

@@ -1,0 +1,142 @@
+"""A cell on charge as a small circuit with heat, and the limits that its charger has to keep."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.cell.arguments import Number, Series, above_zero, rising, series_of
+
+GAS_CONSTANT = 8.314462618
+"""J/(mol K), exact since 2019 (CODATA)."""
+
+FINE = 4096
+"""Parts of state of charge into which a curve is laid out, so that looking it up is quick."""
+
+RESPONSE = 60.0
+"""Seconds in which a charger lets a cell close in on its highest temperature, never passing it."""
+
+LIMITS = ("plating", "voltage", "temperature", "supply", "cable")
+"""The limits in the order of their numbers, from 1."""
+
+
+@dataclass(frozen=True)
+class Curve:
+    """A quantity [any unit] against state of charge [1], laid out evenly; shape (FINE + 1,)."""
+
+    values: Series
+
+    @classmethod
+    def of(cls, name: str, content: Series, values: Series) -> Curve:
+        """From a column of state of charge [1], rising, and a column of values.
+
+        Raises: ValueError when the content does not rise from row to row.
+        """
+        content, values = series_of(content=content, values=values)
+        rising(f"the state of charge of the {name} curve", content)
+        return cls(np.interp(np.linspace(0.0, 1.0, FINE + 1), content, values))
+
+    def at(self, content: Series) -> Series:
+        """The curve at a state of charge [1], shape (n,); its end values beyond 0 and 1."""
+        place = np.clip(content, 0.0, 1.0) * FINE
+        below = np.minimum(place.astype(np.int64), FINE - 1)
+        low = self.values[below]
+        return np.asarray(low + (self.values[below + 1] - low) * (place - below))
+
+
+@dataclass(frozen=True)
+class Cell:
+    """Open-circuit curve, resistance with one relaxation, and heat; numbers or shape (n,).
+
+    capacity [C]; resistance [ohm], that answers at once; relaxation_resistance [ohm] and
+    relaxation_time [s]; activation [J/mol] of both resistances about reference_temperature [K];
+    heat_capacity [J/K]; cooling [W/K] to the ambient [K].
+    """
+
+    open_circuit: Curve
+    capacity: Number
+    resistance: Number
+    relaxation_resistance: Number
+    relaxation_time: Number
+    activation: Number
+    reference_temperature: Number
+    heat_capacity: Number
+    cooling: Number
+    ambient: Number
+
+    def __post_init__(self) -> None:
+        above_zero(
+            capacity=self.capacity,
+            resistance=self.resistance,
+            relaxation_time=self.relaxation_time,
+            reference_temperature=self.reference_temperature,
+            heat_capacity=self.heat_capacity,
+        )
+
+    def hinders(self, temperature: Series) -> Series:
+        """How many times [1] the resistances are what they are at the reference temperature."""
+        return _arrhenius(self.activation, temperature, self.reference_temperature)
+
+
+@dataclass(frozen=True)
+class Charger:
+    """What may not be passed; numbers or shape (n,).
+
+    plating_current [A] at the cell's reference temperature and at the share [1] of it that
+    `plating_share` allows by state of charge, falling in the cold by plating_activation [J/mol];
+    voltage_max [V]; temperature_max [K]; supply_power [W] for one cell; cable_current [A] for
+    one cell.
+    """
+
+    plating_current: Number
+    plating_share: Curve
+    plating_activation: Number
+    voltage_max: Number
+    temperature_max: Number
+    supply_power: Number
+    cable_current: Number
+
+    def __post_init__(self) -> None:
+        above_zero(
+            plating_current=self.plating_current,
+            supply_power=self.supply_power,
+            cable_current=self.cable_current,
+        )
+
+
+def allowed(
+    cell: Cell, charger: Charger, content: Series, relaxed: Series, temperature: Series
+) -> NDArray[np.float64]:
+    """The current [A] that each limit allows, shape (5, n), in the order of LIMITS.
+
+    Parameters: content, the state of charge [1]; relaxed, the voltage [V] across the relaxation;
+    temperature [K]; shape (n,) each.
+    Source: exact for the circuit; plating by Arrhenius' law about its reference.
+    """
+    hinders = cell.hinders(temperature)
+    resistance = cell.resistance * hinders
+    inner = cell.open_circuit.at(content) + relaxed
+    whole = resistance + cell.relaxation_resistance * hinders
+    shed = cell.cooling * (temperature - cell.ambient)
+    shed = shed + cell.heat_capacity * (charger.temperature_max - temperature) / RESPONSE
+    plating = charger.plating_current * charger.plating_share.at(content)
+    # Plating sets in sooner in the cold by the inverse of the factor by which resistance grows.
+    plating = plating / _arrhenius(
+        charger.plating_activation, temperature, cell.reference_temperature
+    )
+    currents = np.stack(
+        np.broadcast_arrays(
+            plating,
+            (charger.voltage_max - inner) / resistance,
+            np.sqrt(np.maximum(shed, 0.0) / whole),
+            (np.sqrt(inner**2 + 4 * resistance * charger.supply_power) - inner) / (2 * resistance),
+            np.asarray(charger.cable_current, dtype=np.float64),
+        )
+    )
+    return np.asarray(np.maximum(currents, 0.0))
+
+
+def _arrhenius(activation: Number, temperature: Series, reference: Number) -> Series:
+    return np.asarray(np.exp(activation / GAS_CONSTANT * (1 / temperature - 1 / reference)))
