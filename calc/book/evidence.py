@@ -1,0 +1,175 @@
+"""Claims, estimates, forecasts, questions and corrections: from fields to whole values."""
+
+from __future__ import annotations
+
+import re
+
+from calc.book.fields import Fields
+from calc.book.inputs import INPUT_KEYS, read_correlations, read_input
+from calc.book.model import (
+    Claim,
+    Correction,
+    Estimate,
+    Estimates,
+    Forecast,
+    Input,
+    Place,
+    Question,
+)
+from calc.notation.quantity import parse_quantity
+from calc.notation.statement import ABOUT, AT_LEAST, AT_MOST, Statement, parse_statement
+from calc.problems import Wrong
+
+HOLDS, FAILS, UNDECIDED = "holds", "does not hold", "undecided"
+VERDICTS = (HOLDS, FAILS, UNDECIDED)
+
+_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
+_COMPARED = re.compile(
+    r"\s+(?P<way>more|less|higher|lower|greater|smaller|longer|shorter|cheaper|dearer|heavier|lighter|"
+    r"better|worse)(?:\s+than.*)?$"
+)
+_FALLING = frozenset("less lower smaller shorter cheaper lighter worse".split())
+
+
+def read_claim(fields: Fields) -> Claim | None:
+    """A claim block, or None when its statement cannot be read."""
+    fields.only(("id", "title", "source", "says", "of", "than", "verdict"))
+    verdict = fields.text("verdict")
+    if verdict not in VERDICTS:
+        fields.say("block", f"verdict is one of {', '.join(VERDICTS)}, not '{verdict}'", "verdict")
+    than = fields.text("than")
+    try:
+        says = compared(fields.needed("says", "says: at least 280 Wh/kg"), bool(than))
+    except Wrong as error:
+        fields.findings.wrong(error, fields.line("says"))
+        return None
+    if says.form == ABOUT and not says.within:
+        fields.say(
+            "block",
+            f"'about' in a claim needs its tolerance; write '{says.text} within 10 %'",
+            "says",
+        )
+        return None
+    return Claim(
+        fields.identifier(),
+        fields.needed("source", "source: an id of sources.yml"),
+        says,
+        fields.needed("of", "of: id.name of the result that is meant"),
+        than,
+        verdict,
+        Place(fields.findings.file, fields.line()),
+        fields.text("title"),
+    )
+
+
+def compared(text: str, relative: bool) -> Statement:
+    """A claim's statement; "20 % less" than another result is a change of -20 %.
+
+    Raises: Wrong when it is no statement.
+    """
+    found = _COMPARED.search(text) if relative else None
+    if not found:
+        return parse_statement(text)
+    said = parse_statement(text[: found.start()])
+    if found["way"] not in _FALLING:
+        return Statement(text, said.form, said.digits, said.unit, "change", said.within)
+    turned = {AT_LEAST: AT_MOST, AT_MOST: AT_LEAST}.get(said.form, said.form)
+    digits = tuple(f"-{number}" for number in reversed(said.digits))
+    return Statement(text, turned, digits, said.unit, "change", said.within)
+
+
+def read_estimates(fields: Fields) -> Estimates:
+    """An estimates block; one-sided values are kept as bounds."""
+    fields.only(("id", "title", "unit", "values", "verdict", "correlated"))
+    found = [_estimate(fields, name) for name in fields.names("values")]
+    if len(found) < 2:
+        fields.say("block", "estimates need at least two values")
+    return Estimates(
+        fields.identifier(),
+        fields.text("title"),
+        Place(fields.findings.file, fields.line()),
+        tuple(item for item in found if item is not None),
+        fields.text("unit"),
+        fields.text("verdict"),
+        read_correlations(fields),
+    )
+
+
+def _estimate(fields: Fields, name: str) -> Estimate | None:
+    here = fields.sub("values", name, what=f"estimate '{name}'")
+    text = here.text("value")
+    if not re.match(r"(?:at least|at most|over|under|more than|less than|up to|[<>])", text):
+        found = read_input(fields, "values", name)
+        return Estimate(found) if found else None
+    here.only(INPUT_KEYS)
+    try:
+        bound = parse_statement(text)
+    except Wrong as error:
+        fields.findings.wrong(error, here.line("value"))
+        return None
+    source = here.needed("source", "source: an id of sources.yml")
+    place = Place(fields.findings.file, here.line())
+    return Estimate(Input(name, place, source=source, about=here.text("about")), bound)
+
+
+def read_forecast(fields: Fields) -> Forecast | None:
+    """A forecast block, or None when its probability cannot be read."""
+    fields.only(
+        ("id", "title", "says", "of", "probability", "registered", "due", "settles", "outcome",
+         "settled")
+    )  # fmt: skip
+    try:
+        probability = parse_quantity(fields.needed("probability", "probability: 70 %"))
+    except Wrong as error:
+        fields.findings.wrong(error, fields.line("probability"))
+        return None
+    if not 0 <= probability.base <= 1:
+        fields.say("block", "a probability lies between 0 % and 100 %", "probability")
+    if fields.text("outcome") not in ("", "true", "false"):
+        fields.say("block", "outcome is true or false", "outcome")
+    return Forecast(
+        fields.identifier(),
+        fields.needed("says", "says: what will be, in a sentence"),
+        probability,
+        _date(fields, "registered"),
+        _date(fields, "due"),
+        fields.needed("settles", "settles: what observation decides it"),
+        Place(fields.findings.file, fields.line()),
+        fields.text("of"),
+        fields.text("outcome"),
+        _date(fields, "settled") if fields.text("outcome") else fields.text("settled"),
+    )
+
+
+def read_question(fields: Fields) -> Question:
+    """A question block."""
+    fields.only(("id", "title", "asks", "settles", "of", "review_by"))
+    return Question(
+        fields.identifier(),
+        fields.needed("asks", "asks: what is not known"),
+        fields.needed("settles", "settles: what measurement would settle it"),
+        tuple(fields.texts("of")),
+        _date(fields, "review_by"),
+        Place(fields.findings.file, fields.line()),
+    )
+
+
+def read_correction(fields: Fields) -> Correction:
+    """A correction block."""
+    fields.only(("id", "date", "figure", "was", "now", "reason"))
+    return Correction(
+        fields.identifier(),
+        _date(fields, "date"),
+        fields.needed("figure", "figure: id.name of the figure, or the id of the claim"),
+        fields.needed("was", "was: the text as it was published"),
+        fields.needed("now", "now: the text as it stands now"),
+        fields.needed("reason", "reason: why it changed, in a sentence"),
+        Place(fields.findings.file, fields.line()),
+    )
+
+
+def _date(fields: Fields, key: str) -> str:
+    text = fields.needed(key, f"{key}: 2026-06-30")
+    if text and not _DATE.fullmatch(text):
+        fields.say("block", f"'{text}' is no date; write it like 2026-06-30", key)
+    return text

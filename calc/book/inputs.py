@@ -1,0 +1,120 @@
+"""Inputs of a calc, a sheet or an estimate: each a value with its source, or a reference."""
+
+from __future__ import annotations
+
+from calc.book.fields import Fields
+from calc.book.model import ASSUMPTION, Correlation, Input, Parameter, Place
+from calc.notation.quantity import parse_quantity
+from calc.notation.units import unit
+from calc.problems import Wrong
+
+INPUT_KEYS = (
+    "value", "from", "log", "column", "source", "mark", "because", "about", "symbol", "review_by"
+)
+MARKS = ("seen", "copy", "memory", "exact", "practice")
+"""Whether the text of a source was at hand: read, read in a copy, recalled; or none is needed."""
+
+
+def read_inputs(fields: Fields, key: str = "inputs") -> tuple[Input, ...]:
+    """Every input of a mapping; what cannot be read is noted and left out."""
+    found = (read_input(fields, key, name) for name in fields.names(key))
+    return tuple(item for item in found if item is not None)
+
+
+def read_input(fields: Fields, key: str, name: str) -> Input | None:
+    """One input, or None when it cannot be read."""
+    here = fields.sub(key, name, what=f"input '{name}'")
+    if isinstance(fields.tree[key][name], str):
+        fields.say(
+            "source",
+            f"input '{name}' needs a source; write {name}: {{value: {fields.tree[key][name]},"
+            " source: …}",
+            key,
+            name,
+        )
+        return None
+    here.only(INPUT_KEYS)
+    given = [word for word in ("value", "from", "log") if here.tree.get(word)]
+    if len(given) != 1:
+        here.say("block", f"input '{name}' needs one of value, from or log; it has {len(given)}")
+        return None
+    return _read(here, name, given[0])
+
+
+def _read(here: Fields, name: str, way: str) -> Input | None:
+    place = Place(here.findings.file, here.line())
+    notes = {word: here.text(word) for word in ("about", "symbol", "review_by", "because", "mark")}
+    _check_mark(here)
+    if way == "from":
+        return Input(name, place, reference=here.text("from"), **notes)
+    if not _has_source(here, name):
+        return None
+    source = here.text("source")
+    if way == "log":
+        log, column = here.text("log"), here.needed("column", "column: voltage")
+        return Input(name, place, log=log, column=column, source=source, **notes)
+    try:
+        quantity = parse_quantity(here.text("value"))
+        _check_money(quantity.unit.text, quantity.unit.dimension.money)
+    except Wrong as error:
+        here.findings.wrong(error, here.line("value"))
+        return None
+    return Input(name, place, quantity=quantity, source=source, **notes)
+
+
+def _has_source(here: Fields, name: str) -> bool:
+    source = here.text("source")
+    if not source:
+        here.say("source", f"input '{name}' has no source; add source: with an id of sources.yml")
+    if source == ASSUMPTION and not here.text("because"):
+        here.say("source", f"input '{name}' is an assumption; add because: with the reason")
+    return bool(source)
+
+
+def _check_mark(here: Fields) -> None:
+    mark = here.text("mark")
+    if mark and mark not in MARKS:
+        here.say("block", f"'{mark}' is no mark; known are {', '.join(MARKS)}", "mark")
+
+
+def _check_money(text: str, money: tuple[str, ...]) -> None:
+    if any(len(name) == 3 for name in money):
+        raise Wrong("unit", f"money carries its price year; write '{text} (2024 prices)'")
+
+
+def read_parameters(fields: Fields) -> tuple[Parameter, ...]:
+    """The inputs of a method: names with units."""
+    found: list[Parameter] = []
+    for name in fields.names("inputs"):
+        here = fields.sub("inputs", name, what=f"input '{name}'")
+        here.only(("unit", "about", "symbol", "typical"))
+        written = here.needed("unit", 'unit: kg, or unit: "1" for a plain number')
+        try:
+            scale = unit(written.removeprefix("series "))
+        except Wrong as error:
+            here.findings.wrong(error, here.line("unit"))
+            continue
+        place = Place(here.findings.file, here.line())
+        notes = {word: here.text(word) for word in ("about", "symbol", "typical")}
+        found.append(Parameter(name, scale, place, **notes, series=written.startswith("series ")))
+    return tuple(found)
+
+
+def read_correlations(fields: Fields) -> tuple[Correlation, ...]:
+    """The pairs of inputs that share an error."""
+    found: list[Correlation] = []
+    for at in fields.items("correlated"):
+        here = fields.sub("correlated", at, what="a correlation")
+        here.only(("between", "r"))
+        pair = here.texts("between")
+        try:
+            r = float(here.text("r"))
+        except ValueError:
+            r = 2.0
+        if len(pair) != 2 or not -1 <= r <= 1:
+            here.say(
+                "correlation", "a correlation is written {between: [a, b], r: 0.9}, r from -1 to 1"
+            )
+            continue
+        found.append(Correlation(pair[0], pair[1], r, Place(here.findings.file, here.line())))
+    return tuple(found)

@@ -1,0 +1,105 @@
+"""Pages: front matter, blocks and figures of one Markdown file."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+from calc.book.calcs import read_calc, read_method
+from calc.book.evidence import (
+    read_claim,
+    read_correction,
+    read_estimates,
+    read_forecast,
+    read_question,
+)
+from calc.book.fields import Fields, Findings
+from calc.book.files import read_text
+from calc.book.model import Block, Page
+from calc.book.showings import read_showing
+from calc.notation.blocks import Fence, fences, front_matter, read_yaml
+from calc.notation.prose import figures, loose_figures
+from calc.problems import Wrong, nearest
+
+READERS: Mapping[str, Callable[[Fields], Block | None]] = {
+    "calc": read_calc,
+    "method": read_method,
+    "claim": read_claim,
+    "estimates": read_estimates,
+    "forecast": read_forecast,
+    "question": read_question,
+    "correction": read_correction,
+    "chart": lambda fields: read_showing("chart", fields),
+    "table": lambda fields: read_showing("table", fields),
+    "explore": lambda fields: read_showing("explore", fields),
+}
+"""Kinds of blocks, and what reads each."""
+
+_HEADING = re.compile(r"^#\s+(.+?)\s*#*\s*$", re.M)
+
+
+def read_page(path: Path, rel: str, findings: Findings) -> tuple[Page, list[Block]] | None:
+    """A page with its blocks, or None when the file cannot be read."""
+    text = read_text(path, findings)
+    if text is None:
+        return None
+    front, body = front_matter(text)
+    meta = _meta(front, findings)
+    blocks: list[Block] = []
+    places: list[tuple[int, int, str]] = []
+    for fence in fences(text):
+        block = _read_block(fence, findings)
+        if fence.kind:
+            places.append((fence.start, fence.end, block.id if block else ""))
+        if block:
+            blocks.append(block)
+    heading = _HEADING.search(text, body)
+    title = str(meta.get("title") or (heading[1] if heading else path.stem))
+    page = Page(
+        findings.file,
+        rel,
+        text,
+        body,
+        title,
+        meta,
+        figures(text),
+        loose_figures(text),
+        tuple(places),
+    )
+    return page, blocks
+
+
+def _meta(front: str, findings: Findings) -> Mapping[str, object]:
+    if not front.strip():
+        return {}
+    try:
+        tree = read_yaml(front, 2).tree
+    except Wrong as error:
+        findings.wrong(error, 2)
+        return {}
+    return tree if isinstance(tree, dict) else {}
+
+
+def _read_block(fence: Fence, findings: Findings) -> Block | None:
+    if not fence.kind or "=" in fence.kind:
+        return None
+    reader = READERS.get(fence.kind)
+    if reader is None:
+        hint = nearest(fence.kind, READERS) or f"; known are {', '.join(READERS)}"
+        findings.say(fence.line, "block", f"no block is called 'yaml {fence.kind}'{hint}")
+        return None
+    try:
+        data = read_yaml(fence.text, fence.line + 1)
+    except Wrong as error:
+        findings.wrong(error, fence.line + 1)
+        return None
+    if not data.tree:
+        findings.say(fence.line, "block", f"the {fence.kind} block is empty; give it an id and"
+                                          " what it declares, or take it out")
+        return None
+    if not isinstance(data.tree, dict):
+        findings.say(fence.line, "block", f"a {fence.kind} block is a mapping: id:, title: and"
+                                          " so on, a line each")
+        return None
+    return reader(Fields(data, (), findings, f"a {fence.kind}"))

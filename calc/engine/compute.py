@@ -1,0 +1,256 @@
+"""From a plan to results: nominal values, then draws block by block, then what to solve for."""
+
+from __future__ import annotations
+
+import warnings
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from calc.book.model import Book, Calc, Place, Solve
+from calc.book.plan import Alias, Column, Computed, Guard, Plan, PlanNode, Root, Run
+from calc.engine.blame import why_undefined
+from calc.engine.draws import DRAWS
+from calc.engine.evaluate import NotComputed, evaluate, node_value, values_of
+from calc.engine.results import Computation, Result, Solved
+from calc.engine.solve import crossings
+from calc.engine.streams import Streams
+from calc.engine.summary import Summariser
+from calc.notation.dimensions import Series
+from calc.notation.quantity import Rectangular
+from calc.notation.units import shown_as
+from calc.problems import Problem, nearest
+
+
+def compute(book: Book, plan: Plan, count: int = DRAWS) -> Computation:
+    """Every result of the book; one problem for each value that cannot be computed."""
+    work = _Work(book, plan, Streams(book, plan, count))
+    work.problems += work.streams.problems
+    with np.errstate(all="ignore"), warnings.catch_warnings():
+        warnings.simplefilter("ignore", RuntimeWarning)
+        work.nominal_values()
+        work.hold_guards()
+        work.draw()
+    solved = {
+        f"{calc.id}.solve.{wish.unknown}": found
+        for calc in book.calcs.values()
+        for wish in calc.solve
+        if (found := work.solve(calc, wish)) is not None
+    }
+    return Computation(work.results, solved, tuple(work.problems))
+
+
+@dataclass
+class _Work:
+    book: Book
+    plan: Plan
+    streams: Streams
+    nominal: dict[str, Any] = field(default_factory=dict)
+    failed: set[str] = field(default_factory=set)
+    results: dict[str, Result] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+
+    def say(self, place: Place, kind: str, message: str) -> None:
+        self.problems.append(Problem(place.file, place.line, kind, message))
+
+    def nominal_values(self) -> None:
+        """Every node at the nominal values of its roots."""
+        for id, node in self.plan.nodes.items():
+            if any(need in self.failed for need in self.plan.needs[id]):
+                self.failed.add(id)
+            elif isinstance(node, Root):
+                self.nominal[id] = np.float64(node.quantity.base)
+            else:
+                self._nominal(id, node)
+
+    def _nominal(self, id: str, node: PlanNode) -> None:
+        try:
+            value = node_value(node, self.nominal, self.plan, self.book.logs)
+        except NotComputed as error:
+            self.failed.add(id)
+            self.say(node.place, "numeric", str(error))
+            return
+        if isinstance(node, Computed) and not np.all(np.isfinite(value)):
+            self.failed.add(id)
+            self.say(node.place, "numeric", self._undefined(node, self.nominal))
+            return
+        self.nominal[id] = value
+
+    def _undefined(self, node: Computed, values: Mapping[str, Any]) -> str:
+        name = node.id.partition(".")[2]
+        return f"{name} has no value: {why_undefined(node.tree, values)}; check its inputs"
+
+    def hold_guards(self) -> None:
+        """A value outside a method's range of validity is a problem where the method is used."""
+        said: set[tuple[object, ...]] = set()
+        for guard in self.plan.guards:
+            ids = guard.names.values()
+            if any(id not in self.nominal for id in ids):
+                continue
+            key = (guard.block, guard.place, guard.limit)
+            if not np.all(evaluate(guard.tree, self.nominal)) and key not in said:
+                said.add(key)
+                self.say(guard.place, "valid", self._outside(guard))
+
+    def _outside(self, guard: Guard) -> str:
+        values = ", ".join(
+            f"{name} is {unit.from_base(float(self.nominal[id])):.6g} {unit.text}".rstrip()
+            for name, id in guard.names.items()
+            for unit in (self.plan.nodes[id].unit,)
+        )
+        return (
+            f"outside the range of the method {guard.method}, which needs {guard.limit.text}:"
+            f" {values}; use another method, or check the input"
+        )
+
+    def draw(self) -> None:
+        """Draws of every node that rests on something uncertain, dropped once they are used."""
+        sums = Summariser(self.book, self.plan, self.streams, self.nominal)
+        for id, node in self.plan.nodes.items():
+            if isinstance(node, Root) and "#" not in node.block:
+                self.results[id] = sums.of_root(node)
+        wanted = [id for id in self.plan.nodes if self._has_draws(id)]
+        keeper = _Keeper(wanted, self.plan)
+        for id in wanted:
+            if any(need in self.failed for need in self.plan.needs[id]):
+                self.failed.add(id)
+                keeper.drop(id)
+            else:
+                self._draw(id, keeper)
+            for block in keeper.finished(id):
+                self._summarise(block, keeper, sums)
+
+    def _has_draws(self, id: str) -> bool:
+        node = self.plan.nodes[id]
+        return id in self.nominal and not isinstance(node, Root) and "#" not in node.block
+
+    def _draw(self, id: str, keeper: _Keeper) -> None:
+        node = self.plan.nodes[id]
+        needs = self.plan.needs[id]
+        values = {need: keeper.value(need, self.streams) for need in needs}
+        if isinstance(node, Column) or not any(map(_is_drawn, values.values())):
+            keeper.keep(id, self.nominal[id])
+            return
+        try:
+            value = node_value(node, values, self.plan, self.book.logs)
+        except NotComputed as error:
+            self._lost(id, keeper, f"within the uncertainty of its inputs: {error}")
+            return
+        if isinstance(node, Computed) and not np.all(np.isfinite(value)):
+            missing = int(np.sum(~np.isfinite(value)))
+            share = f"in {missing} of {self.streams.count} draws"
+            self._lost(id, keeper, f"{share}, {self._undefined(node, values)}")
+            return
+        keeper.keep(id, value)
+
+    def _lost(self, id: str, keeper: _Keeper, message: str) -> None:
+        self.failed.add(id)
+        keeper.drop(id)
+        self.say(self.plan.nodes[id].place, "numeric", message)
+
+    def _summarise(self, block: str, keeper: _Keeper, sums: Summariser) -> None:
+        ids = [id for id in self.plan.results[block] if id in keeper.values]
+        found = sums.of_block(block, ids, [keeper.values[id] for id in ids])
+        self.results |= {result.id: result for result in found}
+        keeper.release(block)
+
+    def solve(self, calc: Calc, wish: Solve) -> Solved | None:
+        """What an input would have to be; None when the wish itself is wrong."""
+        names = self.plan.names[calc.id]
+        unknown = names.get(wish.unknown, "")
+        result = f"{calc.id}.{wish.result}"
+        for name, id in ((wish.unknown, unknown), (wish.result, result)):
+            if id not in self.plan.nodes:
+                if f"{calc.id}.{name}" not in self.failed:
+                    hint = nearest(name, names)
+                    self.say(wish.place, "reference", f"nothing here is called '{name}'{hint}")
+                return None
+        if unknown in self.failed or result in self.failed:
+            return None
+        return self._solved(wish, self.plan.target(unknown), self.plan.target(result))
+
+    def _solved(self, wish: Solve, unknown: str, result: str) -> Solved | None:
+        for id, quantity in ((unknown, wish.between), (result, wish.target)):
+            kind = self.plan.kinds[id]
+            if isinstance(kind, Series) or shown_as(kind, quantity.unit) is None:
+                message = f"'{quantity.text}' is not of the kind of {id}, which is {kind}"
+                self.say(wish.place, "dimension", message)
+                return None
+        spread = wish.between.base_spread
+        assert isinstance(spread, Rectangular)
+
+        def difference(value: Any) -> Any:
+            found = values_of([result], {unknown: value}, self.plan, self.book.logs)[result]
+            return np.asarray(found) - wish.target.base
+
+        try:
+            places = crossings(difference, spread.low, spread.high)
+        except NotComputed as error:
+            self.say(wish.place, "numeric", str(error))
+            return None
+        scale = wish.between.unit
+        none = "" if places else f"nothing between {wish.between.text} gives it"
+        values = tuple(scale.from_base(place) for place in places)
+        return Solved(wish.unknown, scale, values, none, wish.place)
+
+
+def _is_drawn(value: Any) -> bool:
+    if isinstance(value, tuple):
+        return any(map(_is_drawn, value))
+    return isinstance(value, np.ndarray) and value.ndim > 0
+
+
+class _Keeper:
+    """Draws at hand: kept while a later node or the summary of their block needs them."""
+
+    def __init__(self, wanted: Iterable[str], plan: Plan) -> None:
+        self.plan = plan
+        self.values: dict[str, Any] = {}
+        ids = set(wanted)
+        self._uses = Counter(need for id in ids for need in plan.needs[id])
+        self._left = {
+            block: {id for id in results if id in ids} for block, results in plan.results.items()
+        }
+        self._held = {id for results in self._left.values() for id in results}
+
+    def value(self, id: str, streams: Streams) -> Any:
+        """What a node needs: kept draws, or those of a root."""
+        if isinstance(self.plan.nodes[id], Root):
+            return streams.of(id)
+        return self.values[id]
+
+    def keep(self, id: str, value: Any) -> None:
+        """Takes the draws of a node, and lets go of what only it needed."""
+        self.values[id] = value
+        for need in self.plan.needs[id]:
+            self._uses[need] -= 1
+            self._let_go(need)
+        self._let_go(id)
+
+    def drop(self, id: str) -> None:
+        """A node that failed."""
+        for need in self.plan.needs[id]:
+            self._uses[need] -= 1
+            self._let_go(need)
+
+    def finished(self, id: str) -> Iterable[str]:
+        """The block that a node was the last result of, if it was."""
+        block = self.plan.nodes[id].block
+        left = self._left.get(block, set())
+        if id in left:
+            left.discard(id)
+            if not left:
+                yield block
+
+    def release(self, block: str) -> None:
+        """Lets go of a block's results that nothing else needs."""
+        for id in self.plan.results[block]:
+            self._held.discard(id)
+            self._let_go(id)
+
+    def _let_go(self, id: str) -> None:
+        if not self._uses[id] and id not in self._held:
+            self.values.pop(id, None)

@@ -1,0 +1,92 @@
+"""What the engine hands on: every result as a whole value, in the unit it is shown in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.book.model import Place
+from calc.notation.units import Unit
+from calc.problems import Problem
+
+LEVELS = 1001
+"""How many quantiles of a distribution are kept."""
+
+
+@dataclass(frozen=True, eq=False)
+class Result:
+    """A computed value with its distribution, all in `unit`.
+
+    `interval` holds 95 % of the draws; `quantiles` are LEVELS of them at even steps of
+    probability, or empty when nothing is uncertain. `shares` are fractions of the variance by
+    input, first order, with "interaction" for what only several inputs together bring;
+    `total_shares` is filled where inputs interact or the response bends. `bent` says that the
+    nominal value and the mean of the draws differ by more than their noise.
+    `inputs` names the roots as the calc does; `evidence` is the weakest kind among them.
+    """
+
+    id: str
+    value: float
+    unit: Unit
+    standard_uncertainty: float
+    interval: tuple[float, float]
+    quantiles: NDArray[np.float64]
+    place: Place
+    shares: Mapping[str, float] = field(default_factory=dict)
+    total_shares: Mapping[str, float] = field(default_factory=dict)
+    inputs: Mapping[str, str] = field(default_factory=dict)
+    bent: bool = False
+    mean: float = 0.0
+
+    @property
+    def uncertain(self) -> bool:
+        """Whether any uncertainty came with the inputs."""
+        return self.standard_uncertainty > 0
+
+    def probability_at_most(self, limit: float) -> float:
+        """The probability that the value is at or below a limit, in `unit`."""
+        if not len(self.quantiles):
+            return 1.0 if self.value <= limit or _close(self.value, limit) else 0.0
+        levels = np.linspace(0, 1, len(self.quantiles))
+        below = np.searchsorted(self.quantiles, limit, side="right")
+        if below == 0:
+            return 0.0
+        if below == len(self.quantiles):
+            return 1.0
+        low, high = self.quantiles[below - 1], self.quantiles[below]
+        step = levels[1]
+        return float(levels[below - 1] + step * (limit - low) / (high - low))
+
+    def quantile(self, probability: float) -> float:
+        """The value below which the given share of the draws lies, in `unit`."""
+        if not len(self.quantiles):
+            return self.value
+        levels = np.linspace(0, 1, len(self.quantiles))
+        return float(np.interp(probability, levels, self.quantiles))
+
+
+def _close(a: float, b: float) -> bool:
+    return abs(a - b) <= 1e-12 * max(abs(a), abs(b))
+
+
+@dataclass(frozen=True)
+class Solved:
+    """What an input would have to be: every value found in the range, or why there is none."""
+
+    name: str
+    unit: Unit
+    values: tuple[float, ...]
+    none: str
+    place: Place
+
+
+@dataclass(frozen=True)
+class Computation:
+    """All results by id, all solutions by `calc.solve.input`, and what went wrong."""
+
+    results: Mapping[str, Result]
+    solved: Mapping[str, Solved]
+    problems: tuple[Problem, ...]

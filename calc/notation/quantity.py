@@ -1,0 +1,263 @@
+"""Quantities: a number, what is known of its spread, and a unit, from one string."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import lru_cache
+
+from calc.notation.plain import plain
+from calc.notation.units import Unit, unit
+from calc.problems import Wrong
+
+MULTIPLIERS = {"thousand": 3, "million": 6, "billion": 9, "trillion": 12}
+"""Words after a number, and the power of ten that each stands for."""
+
+NUMBER = r"[-+]?(?:\d{1,3}(?: \d{3})+(?!\d)|\d+)?(?:(?<=\d)\.\d*|\.\d+)?(?:[eE][-+]?\d+)?(?<=[\d.])"
+"""A number as a writer types it, with spaces between thousands (after `plain`)."""
+
+_MULTIPLE = r"(?: (?:thousand|million|billion|trillion))?"
+_PLUS_MINUS = r"\s*(?:\u00b1|\+/-)\s*"
+_DASH_RANGE = re.compile("(?<=[0-9])\\s*[\u2013-]\\s*(?=[0-9])|(?<=\\S)\\s*\u2013\\s*(?=[0-9-])")
+_UNIT = r"[^\d\s,(+-][^,\u00b1]*?"
+_K = re.compile(r"\(k\s*=\s*(\d+(?:\.\d+)?)\)\s*$")
+_LAST_DIGIT = re.compile(r"\s+to the last digit\s*$")
+_RANGE = re.compile(
+    rf"(?:between )?(?P<low>{NUMBER}{_MULTIPLE})\s*(?P<low_unit>{_UNIT})??\s*(?:\bto\b|\band\b)\s*"
+    rf"(?P<high>{NUMBER}{_MULTIPLE})\s*(?P<unit>{_UNIT})?"
+    rf"(?:,\s*likely\s+(?P<mode>{NUMBER}{_MULTIPLE})\s*(?P<mode_unit>{_UNIT})?)?\s*$"
+)
+_PLUS = re.compile(
+    rf"(?P<value>{NUMBER}{_MULTIPLE})\s*(?P<unit>{_UNIT})??{_PLUS_MINUS}"
+    rf"(?P<width>{NUMBER}{_MULTIPLE})\s*(?P<width_unit>\S[^\u00b1]*)?$"
+)
+_CONCISE = re.compile(rf"(?P<value>{NUMBER})\((?P<digits>\d+)\)(?P<many>{_MULTIPLE})\s*(?P<unit>.*)$")
+_SIMPLE = re.compile(rf"(?P<value>{NUMBER}{_MULTIPLE})\s*(?P<unit>.*)$")
+
+
+@dataclass(frozen=True)
+class Exact:
+    """No uncertainty given."""
+
+
+@dataclass(frozen=True)
+class Normal:
+    """A normal spread with a standard uncertainty."""
+
+    standard: float
+
+
+@dataclass(frozen=True)
+class Rectangular:
+    """Anything between two ends, equally likely."""
+
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Triangular:
+    """Between two ends, most likely at `mode`."""
+
+    low: float
+    mode: float
+    high: float
+
+
+Spread = Exact | Normal | Rectangular | Triangular
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A value with its spread, both in `unit`, and the text they were read from.
+
+    `digits` is the number as typed, so that its stated digits survive.
+    """
+
+    text: str
+    value: float
+    unit: Unit
+    spread: Spread = Exact()
+    digits: str = ""
+
+    @property
+    def base(self) -> float:
+        """The nominal value in SI base units."""
+        return self.unit.to_base(self.value)
+
+    @property
+    def base_spread(self) -> Spread:
+        """The spread in SI base units."""
+        to_base, spread = self.unit.to_base, self.spread
+        if isinstance(spread, Normal):
+            return Normal(self.unit.width_to_base(spread.standard))
+        if isinstance(spread, Rectangular):
+            return Rectangular(to_base(spread.low), to_base(spread.high))
+        if isinstance(spread, Triangular):
+            return Triangular(to_base(spread.low), to_base(spread.mode), to_base(spread.high))
+        return spread
+
+    def written(self) -> str:
+        """The quantity as a text that reads back as the same quantity."""
+        tail = f" {self.unit.text}" if self.unit.text not in ("", "1") else ""
+        spread = self.spread
+        if isinstance(spread, Normal):
+            return f"{self.value!r} ± {spread.standard!r}{tail} (k=1)"
+        if isinstance(spread, Rectangular):
+            return f"{spread.low!r} to {spread.high!r}{tail}"
+        if isinstance(spread, Triangular):
+            return f"{spread.low!r} to {spread.high!r}{tail}, likely {spread.mode!r}{tail}"
+        return f"{self.value!r}{tail}"
+
+
+def number(text: str) -> float:
+    """A written number as a float; thousands may be parted by spaces, a multiplier may follow.
+
+    >>> number("1.8 million")
+    1800000.0
+    """
+    return float(decimal(text))
+
+
+def decimal(text: str) -> Decimal:
+    """A written number, exactly as it was written."""
+    digits, _, word = plain(text).strip().rpartition(" ")
+    if word in MULTIPLIERS:
+        return Decimal(digits.replace(" ", "")).scaleb(MULTIPLIERS[word])
+    return Decimal(plain(text).replace(" ", ""))
+
+
+def last_place(text: str) -> Decimal:
+    """What one unit in the last written digit is worth.
+
+    >>> last_place("3.70"), last_place("1.8 million")
+    (Decimal('0.01'), Decimal('1E+5'))
+    """
+    written = decimal(text)
+    return Decimal(1).scaleb(int(written.as_tuple().exponent))
+
+
+@lru_cache(maxsize=65536)
+def parse_quantity(text: str) -> Quantity:
+    """A quantity from the writer's text, by the rules of the notation.
+
+    Raises: Wrong (kind "quantity" or "unit").
+
+    >>> parse_quantity("3.66 ± 0.02 V").spread
+    Normal(standard=0.01)
+    """
+    body = _tidy(text)
+    if _LAST_DIGIT.search(body):
+        return _to_the_last_digit(text, _LAST_DIGIT.sub("", body))
+    for pattern, read in (
+        (_CONCISE, _concise),
+        (_PLUS, _plus_minus),
+        (_RANGE, _range),
+        (_SIMPLE, _simple),
+    ):
+        if found := pattern.match(body):
+            return read(text, found)
+    raise Wrong("quantity", f"'{text}' is not a quantity; write it like '3.66 ± 0.02 V'")
+
+
+def _tidy(text: str) -> str:
+    dashes = _DASH_RANGE.sub(" to ", text)
+    body = re.sub(r"\s+", " ", _with_spaced_multiplication(plain(dashes))).strip()
+    if comma := re.search(r"\d,\d", body):
+        raise Wrong(
+            "quantity",
+            f"a comma inside the number of '{text}' (at '{comma.group()}'); write a point for"
+            " decimals and spaces between thousands",
+        )
+    return body
+
+
+def _with_spaced_multiplication(text: str) -> str:
+    """`3.2*10**5 m` (typed with a cross and a superscript) as `3.2e5 m`."""
+    return re.sub(r"\s*\*\s*10\*\*(-?\d+)", r"e\1", text)
+
+
+def _simple(text: str, found: re.Match[str]) -> Quantity:
+    return Quantity(text, number(found["value"]), unit(found["unit"]), Exact(), found["value"])
+
+
+def _to_the_last_digit(text: str, body: str) -> Quantity:
+    found = _SIMPLE.match(body)
+    if not found:
+        raise Wrong("quantity", f"'{text}' has no number; write it like '3.66 V to the last digit'")
+    value, half = number(found["value"]), float(last_place(found["value"])) / 2
+    spread = Rectangular(value - half, value + half)
+    return Quantity(text, value, unit(found["unit"]), spread, found["value"])
+
+
+def _concise(text: str, found: re.Match[str]) -> Quantity:
+    value = found["value"] + found["many"]
+    standard = float(int(found["digits"]) * last_place(value))
+    return Quantity(text, number(value), unit(found["unit"]), Normal(standard), value)
+
+
+def _range(text: str, found: re.Match[str]) -> Quantity:
+    high_unit = found["unit"] or found["low_unit"] or ""
+    scale = unit(high_unit)
+    low = _in(scale, _alike(found["low"], found["high"]), found["low_unit"])
+    high = number(found["high"])
+    if low >= high:
+        raise Wrong("quantity", f"the range '{text}' does not rise; write the smaller end first")
+    if not found["mode"]:
+        return Quantity(text, (low + high) / 2, scale, Rectangular(low, high), found["high"])
+    mode = _in(scale, found["mode"], found["mode_unit"])
+    if not low <= mode <= high:
+        raise Wrong("quantity", f"the likely value of '{text}' lies outside its range")
+    return Quantity(text, mode, scale, Triangular(low, mode, high), found["mode"])
+
+
+def _alike(digits: str, last: str) -> str:
+    """The digits with the multiplier that stands once, at the end: `1.7 to 1.9 million`."""
+    word = last.rpartition(" ")[2]
+    shared = word in MULTIPLIERS and digits.rpartition(" ")[2] not in MULTIPLIERS
+    return f"{digits} {word}" if shared else digits
+
+
+def _in(scale: Unit, digits: str, own: str | None) -> float:
+    if not own or own == scale.text:
+        return number(digits)
+    source = unit(own)
+    if source.dimension != scale.dimension:
+        raise Wrong("dimension", f"'{own}' and '{scale.text}' are not of one kind")
+    return scale.from_base(source.to_base(number(digits)))
+
+
+def _plus_minus(text: str, found: re.Match[str]) -> Quantity:
+    width_unit, coverage = _coverage(found["width_unit"] or "")
+    digits = _alike(found["value"], found["width"])
+    value, width = number(digits), number(found["width"])
+    if found["unit"]:
+        scale, half = unit(found["unit"]), _own_width(text, found["unit"], value, width, width_unit)
+    else:
+        scale, half = unit(width_unit), width
+    if half < 0:
+        raise Wrong("quantity", f"the uncertainty of '{text}' is negative")
+    return Quantity(text, value, scale, Normal(half / coverage), digits)
+
+
+def _coverage(tail: str) -> tuple[str, float]:
+    """The unit and the coverage factor; an expanded uncertainty has k = 2 unless it says so."""
+    given = _K.search(tail)
+    if given and float(given[1]) <= 0:
+        raise Wrong("quantity", f"a coverage factor is above zero, not {given[1]}")
+    return _K.sub("", tail).strip(), float(given[1]) if given else 2.0
+
+
+def _own_width(text: str, own: str, value: float, width: float, width_unit: str) -> float:
+    if width_unit == "%":
+        if own == "%":
+            raise Wrong(
+                "quantity",
+                f"'{text}' can be read in two ways; write '25 ± 2 %' for two percentage points",
+            )
+        return abs(value) * width / 100
+    scale, other = unit(own), unit(width_unit or own)
+    if other.dimension != scale.dimension:
+        raise Wrong("dimension", f"the two units of '{text}' are not of one kind")
+    return width * other.factor / scale.factor
