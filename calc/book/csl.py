@@ -24,8 +24,8 @@ TYPES = frozenset(_TYPES.split())
 
 NAMES = ("author", "editor")
 DATES = ("issued", "accessed")
-_TEXTS = """title container-title collection-title publisher publisher-place volume issue page number
-    DOI URL ISBN ISSN abstract genre note edition event-title version language keyword
+_TEXTS = """title container-title collection-title publisher publisher-place volume issue page
+    number DOI URL ISBN ISSN abstract genre note edition event-title version language keyword
     medium"""
 TEXTS = tuple(_TEXTS.split())
 KEPT = frozenset(("id", "type", *NAMES, *DATES, *TEXTS, "custom"))

@@ -70,8 +70,8 @@ def _plain(entry: Entry, field: str, text: str) -> str:
 
 def _split(names: str) -> list[str]:
     """The names between "and"s that stand outside braces."""
-    found, depth, start = [], 0, 0
-    for sign in re.finditer(r"[{}]|\s+and\s+", names):
+    found, depth, start, names = [], 0, 0, f" {names} "
+    for sign in re.finditer(r"[{}]|\sand(?=\s)", names):
         if sign.group() in "{}":
             depth += 1 if sign.group() == "{" else -1
         elif depth == 0:
@@ -94,14 +94,13 @@ def _name(entry: Entry, field: str, text: str) -> dict[str, str]:
 
 
 def _in_reading_order(words: list[str], entry: Entry, field: str) -> dict[str, str]:
-    """A name as spoken: the family is the last word and the lower-case ones before it."""
+    """A name as spoken: the family begins at the first lower-case word, else it is the last."""
     if not words:
         raise _fault(entry, field, f"'{field}' has a name that is empty; take an 'and' away")
-    family = len(words) - 1
-    while family > 0 and words[family - 1][:1].islower():
-        family -= 1
-    given = " ".join(words[:family])
-    return {"family": " ".join(words[family:])} | ({"given": given} if given else {})
+    lower = [at for at, word in enumerate(words[:-1]) if word[:1].islower()]
+    begins = lower[0] if lower else len(words) - 1
+    given = " ".join(words[:begins])
+    return {"family": " ".join(words[begins:])} | ({"given": given} if given else {})
 
 
 def _dates(entry: Entry) -> Work:

@@ -97,7 +97,8 @@ class _Reader:
         closing = _CLOSING[opened]
         if kind == "preamble":
             self.value()
-            self.at_space_then(closing, f"the '@{kind}' of this line does not close", start)
+            self.inside(start)
+            self.at_space_then(closing, "only one value may stand in a '@preamble'")
             return None
         if kind == "string":
             self.words.update(self.fields(closing, start)[0])
@@ -111,16 +112,14 @@ class _Reader:
     def fields(self, closing: str, start: re.Match[str]) -> tuple[dict[str, str], dict[str, int]]:
         fields: dict[str, str] = {}
         lines: dict[str, int] = {}
-        while self.peek() != closing:
-            if not self.peek():
-                self.fail(f"the '@{start[1]}' of this line does not close", start)
+        while self.inside(start) != closing:
             name = self.word("a field name, such as 'title', is expected here").lower()
             if name in fields:
                 self.fail(f"the field '{name}' stands twice in one entry; keep one")
             lines[name] = self.line(self.at)
             self.at_space_then("=", f"'=' must follow the field name '{name}'")
             fields[name] = self.value()
-            if self.peek() != closing:
+            if self.inside(start) != closing:
                 self.at_space_then(",", f"a comma must follow the value of '{name}'")
         self.at += 1
         return fields, lines
@@ -168,6 +167,10 @@ class _Reader:
             return self.fail(message)
         self.at = found.end()
         return found.group()
+
+    def inside(self, start: re.Match[str]) -> str:
+        """The next sign of an entry, which must not end before it closes."""
+        return self.peek() or self.fail(f"the '@{start[1]}' of this line does not close", start)
 
     def peek(self) -> str:
         while self.text[self.at : self.at + 1].isspace():
