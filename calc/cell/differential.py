@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 from scipy.ndimage import gaussian_filter1d
+from scipy.signal import find_peaks
 
 from calc.cell.arguments import Number, Series, above_zero, choice, forward, read_off, series_of
 from calc.cell.integrate_log import LOG
@@ -21,6 +22,10 @@ PER_BANDWIDTH = 8
 
 REPLICATES = 10
 """Interleaved parts of a log whose scatter tells what noise brings to a peak."""
+
+
+PROMINENT = 0.05
+"""A top counts as a peak when it stands this share of the highest above its valleys."""
 
 
 class Density(NamedTuple):
@@ -42,24 +47,26 @@ class Peak(NamedTuple):
     peaks: float
 
 
-def steps_of_charge(time: Series, voltage: Series, current: Series) -> tuple[Series, Series]:
-    """Voltage [V] amid each interval, and the charge [C] that passed in it, shape (rows - 1,).
+def charge_at_voltage(time: Series, voltage: Series, current: Series) -> tuple[Series, Series]:
+    """Voltage [V] of each row, and the charge [C] that belongs to it, shape (rows,) each.
 
-    Charge counts in the direction of the log as a whole, so that a rest adds nothing.
+    A row's charge is its current over half the time to either neighbour, so that each sample's
+    noise enters once. It counts in the direction of the log as a whole; a rest adds nothing.
     Raises: ValueError when time runs backwards or no charge passes.
     """
     time, voltage, current = series_of(time=time, voltage=voltage, current=current)
-    charge = np.diff(forward(time)) * (current[:-1] + current[1:]) / 2
+    step = np.diff(forward(time))
+    charge = current * (np.append(step, 0.0) + np.append(0.0, step)) / 2
     total = charge.sum()
     if total == 0:
         raise ValueError("no charge passes in the log")
-    return (voltage[:-1] + voltage[1:]) / 2, charge * np.sign(total)
+    return voltage, charge * np.sign(total)
 
 
 def density_of(voltage: Series, charge: Series, bandwidth: float, span: Series) -> Density:
     """Charge per voltage, smoothed by a normal kernel of standard deviation `bandwidth` [V].
 
-    Parameters: voltage [V] and charge [C], shape (steps,); span [V], any values whose extremes
+    Parameters: voltage [V] and charge [C], shape (rows,); span [V], any values whose extremes
     the grid has to cover. Returns: density on an even grid.
     Raises: ValueError when the bandwidth is too fine for the span.
     """
@@ -81,7 +88,7 @@ def differential_capacity(
     """Differential capacity [C/V] of a charge or a discharge at a voltage.
 
     Parameters: time [s], voltage [V], current [A], shape (rows,); at [V], a number or an array;
-    bandwidth [V], a choice. Raises: ValueError as `steps_of_charge` and `density_of`.
+    bandwidth [V], a choice. Raises: ValueError as `charge_at_voltage` and `density_of`.
     Source: exact; a density estimated with a normal kernel.
 
     >>> t = np.linspace(0, 3600, 3601)
@@ -89,7 +96,7 @@ def differential_capacity(
     >>> round(found, 1)
     3600.0
     """
-    volts, charge = steps_of_charge(time, voltage, current)
+    volts, charge = charge_at_voltage(time, voltage, current)
     curve = density_of(volts, charge, choice("bandwidth", bandwidth), volts)
     return read_off(at, curve.voltage, curve.density)
 
@@ -110,8 +117,8 @@ def differential_voltage(
     1.0
     """
     time, voltage, current = series_of(time=time, voltage=voltage, current=current)
-    _, passed = steps_of_charge(time, voltage, current)
-    charge = np.concatenate(([0.0], np.cumsum(passed)))
+    passed = np.diff(forward(time)) * (current[:-1] + current[1:]) / 2
+    charge = np.abs(np.concatenate(([0.0], np.cumsum(passed))))
     width = choice("bandwidth", bandwidth)
     above_zero(bandwidth=width)
     wanted = np.asarray(at)
@@ -149,7 +156,7 @@ def capacity_peak(
     >>> round(float(peak.position), 3), peak.peaks
     (3.6, 1.0)
     """
-    volts, charge = steps_of_charge(time, voltage, current)
+    volts, charge = charge_at_voltage(time, voltage, current)
     window = (choice("low", low), choice("high", high))
     width = choice("bandwidth", bandwidth)
     whole = _highest(density_of(volts, charge, width, volts), *window)
@@ -173,7 +180,7 @@ def _highest(curve: Density, low: float, high: float) -> tuple[float, float, flo
     """Position [V], height [C/V], charge [C] of the highest peak, and the number of peaks."""
     inside = (curve.voltage >= low) & (curve.voltage <= high)
     volts, density = curve.voltage[inside], curve.density[inside]
-    tops = np.flatnonzero((density[1:-1] > density[:-2]) & (density[1:-1] >= density[2:])) + 1
+    tops, _ = find_peaks(density, prominence=PROMINENT * max(float(density.max(initial=0.0)), 0.0))
     if not len(tops):
         raise ValueError(f"no peak between {low:g} V and {high:g} V; widen the window")
     top = int(tops[np.argmax(density[tops])])
@@ -204,9 +211,10 @@ def share_below(
     >>> round(share_below(t, 3 + t / 3600, np.ones(3601), 3.25, 1, 0), 3)
     0.25
     """
-    volts, charge = steps_of_charge(time, voltage, current)
+    volts, charge = charge_at_voltage(time, voltage, current)
     order = np.argsort(volts, kind="stable")
-    shares = np.cumsum(charge[order]) / charge.sum()
+    passed = np.cumsum(charge[order])
+    shares = passed / passed[-1]
     recorded = (np.asarray(potential) - voltage_offset) / voltage_gain
     return read_off(recorded, np.append(volts[order[0]], volts[order]), np.append(0.0, shares))
 
