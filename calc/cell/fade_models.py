@@ -135,7 +135,8 @@ def _fit(name: str, x: Series, y: Series, bend: float | None, law: Law) -> Fit:
     linear, left = _solve(x, y, bend, law)
     parameters = _LINEAR[law] + (bend is not None)
     freedom = len(x) - parameters
-    scatter = float(np.sqrt(max(left, 1e-30 * float(y @ y)) / freedom))
+    # A record without scatter is taken to be good to a billionth: rounding is no evidence.
+    scatter = float(np.sqrt(max(left, 1e-18 * float(y @ y)) / freedom))
     slopes = law(x, bend, linear)
     # Consistent information criterion (Bozdogan, Psychometrika 52 (1987) 345; from memory, to be
     # confirmed): the scatter counts as a parameter too.

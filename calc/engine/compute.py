@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 
 from calc.book.model import Book, Calc, Place, Solve
-from calc.book.plan import Alias, Column, Computed, Guard, Plan, PlanNode, Root, Run
+from calc.book.plan import Column, Computed, Guard, Part, Plan, PlanNode, Root
 from calc.engine.blame import why_undefined
 from calc.engine.draws import DRAWS
 from calc.engine.evaluate import NotComputed, evaluate, node_value, values_of
@@ -112,6 +112,8 @@ class _Work:
         for id, node in self.plan.nodes.items():
             if isinstance(node, Root) and "#" not in node.block:
                 self.results[id] = sums.of_root(node)
+            elif "#" in node.block and id in self.nominal and isinstance(node, Computed | Part):
+                self.results[id] = sums.nominal_alone(id)
         wanted = [id for id in self.plan.nodes if self._has_draws(id)]
         keeper = _Keeper(wanted, self.plan)
         for id in wanted:

@@ -45,6 +45,10 @@ class Summariser:
         shares = {name: 1.0} if isinstance(rising, np.ndarray) else {}
         return self._result(root.id, rising, "symmetric", shares, {}, {name: root.id})
 
+    def nominal_alone(self, id: str) -> Result:
+        """A result with no draws, such as that of a check."""
+        return self._result(id, None, "symmetric", {}, {}, {})
+
     def of_block(self, block: str, ids: Sequence[str], draws: Sequence[Any]) -> list[Result]:
         """The results of one block, from draws in SI base units, each a number or shape (n,)."""
         calc = self.book.calcs.get(block)
