@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from scipy.stats import t as student
+from scipy.special import stdtr
 
 from calc.cell.arguments import Number, Series, above_zero, choice, read_off
 from calc.cell.fade_models import Fit, fits, weights
@@ -122,8 +122,7 @@ def fade_life(
     last, limit = float(np.max(cycle)), choice("end", end)
     reach = choice("furthest", furthest)
     above_zero(end=limit, furthest=reach)
-    x = np.concatenate(([0.0], np.geomspace(1e-3, HORIZON, 2000)))
-    ended = _ended(found, x, limit)
+    x, ended = _distribution(found, limit)
     low, middle, high = (_rank(share, x, ended) for share in (0.025, 0.5, 0.975))
     if middle > reach and insist.strip().lower() != INSISTENCE:
         said = f"about {last * middle:.3g} cycles, " if middle < HORIZON else "not in sight, "
@@ -140,11 +139,23 @@ def fade_life(
     )
 
 
+def _distribution(found: tuple[Fit, ...], end: float) -> tuple[Series, Series]:
+    """Places x [cycle / last cycle] and the probability [1] of having ended by each."""
+    x = np.concatenate(([0.0], np.geomspace(1e-3, HORIZON, 500)))
+    for _ in range(2):
+        ended = _ended(found, x, end)
+        # Closer where it rises: a precise record makes a steep step of it.
+        first = max(int(np.searchsorted(ended, 1e-6)) - 1, 0)
+        last = min(int(np.searchsorted(ended, 1 - 1e-6)), len(x) - 1)
+        x = np.union1d(x, np.linspace(x[first], x[last], 500))
+    return x, _ended(found, x, end)
+
+
 def _ended(found: tuple[Fit, ...], x: Series, end: float) -> Series:
     """Probability [1] that capacity has come down to the end [C] by x, never falling again."""
     share = np.zeros_like(x)
     for fit, weight in zip(found, weights(found), strict=True):
-        share += weight * student.cdf((end - fit.capacity(x)) / fit.spread(x), fit.freedom)
+        share += weight * stdtr(fit.freedom, (end - fit.capacity(x)) / fit.spread(x))
     return np.asarray(np.maximum.accumulate(share))
 
 
