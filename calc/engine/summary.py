@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from calc.book.model import Book
 from calc.book.plan import Alias, Plan, Root, Run
@@ -39,38 +41,44 @@ class Summariser:
 
     def of_root(self, root: Root) -> Result:
         """An input as a result of its own, from its spread alone."""
-        spread = root.quantity.base_spread
-        rising = quantiles_of(spread, root.quantity.base, 20 * LEVELS)
+        rising = quantiles_of(root.quantity.base_spread, root.quantity.base, LEVELS)
         name = root.id.partition(".")[2]
-        shares = {name: 1.0} if isinstance(rising, np.ndarray) else {}
-        return self._result(root.id, rising, "symmetric", shares, {}, {name: root.id})
+        if not isinstance(rising, np.ndarray):
+            return self.nominal_alone(root.id, {name: root.id})
+        mean, spread = float(rising.mean()), float(rising.std())
+        drawn = Drawn(mean, spread, (rising - mean) / spread)
+        return self._result(root.id, drawn, "symmetric", Shares({name: 1.0}, {}), {name: root.id})
 
-    def nominal_alone(self, id: str) -> Result:
+    def nominal_alone(self, id: str, inputs: Mapping[str, str] | None = None) -> Result:
         """A result with no draws, such as that of a check."""
-        return self._result(id, None, "symmetric", {}, {}, {})
+        node = self.plan.nodes[id]
+        value = float(node.unit.from_base(float(self.nominal[id])))
+        nothing = np.empty(0)
+        return Result(
+            id, value, node.unit, 0.0, (value, value), nothing, node.place, inputs=inputs or {},
+            mean=value,
+        )  # fmt: skip
 
     def of_block(self, block: str, ids: Sequence[str], draws: Sequence[Any]) -> list[Result]:
         """The results of one block, from draws in SI base units, each a number or shape (n,)."""
         calc = self.book.calcs.get(block)
         interval = calc.interval if calc else "symmetric"
-        roots = list(dict.fromkeys(root for id in ids for root in self.plan.roots[id]))
-        varied = [root for root in roots if self.streams.varied(root)]
-        labels = {root: self._label(block, root) for root in roots}
-        drawn = [at for at, values in enumerate(draws) if isinstance(values, np.ndarray)]
-        parts = self._shares([ids[at] for at in drawn], [draws[at] for at in drawn], varied)
-        shares = {ids[at]: part for at, part in zip(drawn, parts, strict=True)}
-        none = Shares({}, {})
-        return [
-            self._result(
-                id,
-                values,
-                interval,
-                _named(shares.get(id, none).first, labels),
-                _named(shares.get(id, none).total, labels),
-                {labels[root]: root for root in self.plan.roots[id]},
-            )
-            for id, values in zip(ids, draws, strict=True)
-        ]
+        labels = self._labels(block, ids)
+        drawn = _standardised(ids, draws)
+        shares = self._shares(drawn)
+        found: list[Result] = []
+        for id in ids:
+            inputs = {labels[root]: root for root in self.plan.roots[id]}
+            if id in drawn:
+                part = _named(shares[id], labels)
+                found.append(self._result(id, drawn[id], interval, part, inputs))
+            else:
+                found.append(self.nominal_alone(id, inputs))
+        return found
+
+    def _labels(self, block: str, ids: Sequence[str]) -> dict[str, str]:
+        roots = dict.fromkeys(root for id in ids for root in self.plan.roots[id])
+        return {root: self._label(block, root) for root in roots}
 
     def _label(self, block: str, root: str) -> str:
         """The input's name in the block, or its id when it lies further up."""
@@ -82,32 +90,28 @@ class Summariser:
                 return name
         return root
 
-    def _shares(
-        self, ids: Sequence[str], draws: Sequence[Array], varied: Sequence[str]
-    ) -> list[Shares]:
-        if not ids or not varied:
-            return [Shares({}, {}) for _ in ids]
+    def _shares(self, drawn: Mapping[str, Drawn]) -> dict[str, Shares]:
+        roots = dict.fromkeys(root for id in drawn for root in self.plan.roots[id])
+        varied = [root for root in roots if self.streams.varied(root)]
+        if not drawn or not varied:
+            return {id: Shares({}, {}) for id in drawn}
         inputs = np.array([self.streams.of(root) for root in varied])
-        inputs = (inputs - inputs.mean(axis=1, keepdims=True)) / inputs.std(axis=1, keepdims=True)
-        results = np.array(draws)
-        results = results - results.mean(axis=1, keepdims=True)
-        scale = np.abs(results).max(axis=1, keepdims=True)
-        fit = linear_fit(inputs, results / np.where(scale > 0, scale, 1.0))
-        return [
-            self._one(id, at, varied, fit.shares[:, at], float(fit.explained[at]), scale[at, 0])
-            for at, id in enumerate(ids)
-        ]
+        inputs -= inputs.mean(axis=1, keepdims=True)
+        inputs /= inputs.std(axis=1, keepdims=True)
+        fit = linear_fit(inputs, np.array([item.standard for item in drawn.values()]))
+        return {
+            id: self._one(id, varied, fit.shares[:, at], float(fit.explained[at]))
+            for at, id in enumerate(drawn)
+        }
 
-    def _one(
-        self, id: str, at: int, varied: Sequence[str], shares: Array, explained: float, size: float
-    ) -> Shares:
+    def _one(self, id: str, varied: Sequence[str], shares: Array, explained: float) -> Shares:
         roots = set(self.plan.roots[id])
         first = {
             root: max(0.0, float(share))
             for root, share in zip(varied, shares, strict=True)
             if root in roots
         }
-        if explained >= STRAIGHT or size == 0 or self.streams.correlated(roots):
+        if explained >= STRAIGHT or self.streams.correlated(roots):
             return Shares(first, {})
         try:
             return self._interacting(id, list(first))
@@ -132,49 +136,82 @@ class Summariser:
         return Shares({**found.first, "interaction": 1 - alone}, found.total)
 
     def _result(
-        self,
-        id: str,
-        draws: Any,
-        interval: str,
-        shares: Mapping[str, float],
-        total: Mapping[str, float],
-        inputs: Mapping[str, str],
+        self, id: str, drawn: Drawn, interval: str, shares: Shares, inputs: Mapping[str, str]
     ) -> Result:
         node = self.plan.nodes[id]
         scale = node.unit
         value = float(scale.from_base(float(self.nominal[id])))
-        if not isinstance(draws, np.ndarray) or not draws.std():
-            return Result(
-                id, value, scale, 0.0, (value, value), np.empty(0), node.place, inputs=inputs,
-                mean=value,
-            )  # fmt: skip
-        rising = np.sort(scale.from_base(draws))
-        spread, mean = float(rising.std()), float(rising.mean())
+        mean, spread = float(scale.from_base(drawn.mean)), drawn.spread / scale.factor
+        rising = drawn.rising()
         ends = _shortest(rising) if interval == "shortest" else _symmetric(rising)
+        low, high = (mean + spread * end for end in ends)
         return Result(
             id,
             value,
             scale,
             spread,
-            ends,
-            _quantiles(rising),
+            (low, high),
+            mean + spread * _quantiles(rising),
             node.place,
-            shares,
-            total,
+            shares.first,
+            shares.total,
             inputs,
             abs(mean - value) > _BENT * spread,
             mean,
         )
 
 
-def _named(shares: Mapping[str, float], labels: Mapping[str, str]) -> dict[str, float]:
-    return {labels.get(root, root): share for root, share in shares.items()}
+@dataclass(frozen=True, eq=False)
+class Drawn:
+    """Draws of one result: mean and standard uncertainty in SI base units, and what is left.
+
+    `standard` has mean 0 and standard deviation 1, shape (n,).
+    """
+
+    mean: float
+    spread: float
+    standard: Array
+
+    def rising(self) -> Array:
+        """The standardised draws in order.
+
+        Single precision sorts twice as fast, and costs a ten-millionth of the uncertainty.
+        """
+        return np.sort(self.standard.astype(np.float32)).astype(np.float64)
+
+
+def _standardised(ids: Sequence[str], draws: Sequence[Any]) -> dict[str, Drawn]:
+    found: dict[str, Drawn] = {}
+    for id, values in zip(ids, draws, strict=True):
+        if isinstance(values, np.ndarray) and values.ndim:
+            mean = float(values.mean())
+            standard = values - mean
+            spread = float(np.sqrt(np.dot(standard, standard) / len(standard)))
+            if spread > 0:
+                standard /= spread
+                found[id] = Drawn(mean, spread, standard)
+    return found
+
+
+def _named(shares: Shares, labels: Mapping[str, str]) -> Shares:
+    first, total = (
+        {labels.get(root, root): share for root, share in part.items()}
+        for part in (shares.first, shares.total)
+    )
+    return Shares(first, total)
 
 
 def _symmetric(rising: Array) -> tuple[float, float]:
     tail = (1 - COVERAGE) / 2
-    low, high = np.interp([tail, 1 - tail], _levels(len(rising)), rising)
-    return float(low), float(high)
+    return _quantile(rising, tail), _quantile(rising, 1 - tail)
+
+
+def _quantile(rising: Array, probability: float) -> float:
+    """The value at a probability; draw i of n stands at (i + 1/2) / n."""
+    at = min(max(probability * len(rising) - 0.5, 0.0), len(rising) - 1.0)
+    low = int(at)
+    high = min(low + 1, len(rising) - 1)
+    return float(rising[low] + (at - low) * (rising[high] - rising[low]))
 
 
 def _shortest(rising: Array) -> tuple[float, float]:
@@ -184,11 +221,14 @@ def _shortest(rising: Array) -> tuple[float, float]:
     return float(rising[at]), float(rising[at + inside - 1])
 
 
-def _levels(count: int) -> Array:
-    return (np.arange(count) + 0.5) / count
+@lru_cache(maxsize=4)
+def _steps(count: int) -> tuple[NDArray[np.int64], Array]:
+    at = np.clip(np.linspace(0, 1, LEVELS) * count - 0.5, 0, count - 1)
+    low = np.minimum(at.astype(np.int64), count - 2)
+    return low, at - low
 
 
 def _quantiles(rising: Array) -> Array:
-    return np.interp(np.linspace(0, 1, LEVELS), _levels(len(rising)), rising)
-
-
+    low, part = _steps(len(rising))
+    found: Array = rising[low] + part * (rising[low + 1] - rising[low])
+    return found
