@@ -1,0 +1,150 @@
+"""What a chart, table or panel shows: its fields as ids, units and ranges that are known to fit.
+
+Checking and drawing read the fields through the same functions, so what passes can be drawn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from calc.book.model import Claim, Showing
+from calc.judge.figures import Targets
+from calc.notation.dimensions import Series
+from calc.notation.quantity import Rectangular, parse_quantity
+from calc.notation.units import Unit, shown_as, unit
+from calc.problems import Wrong, nearest
+
+UNKNOWN = Unit("", 1.0, 0.0, unit("1").dimension)
+"""The unit of a result that could not be planned, which is said where it is declared."""
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One result to show: what it is called, its id, and the unit it is shown in."""
+
+    label: str
+    id: str
+    unit: Unit
+
+
+@dataclass(frozen=True)
+class Sweep:
+    """An input led over a range: its id as written, the node behind it, and ends in `unit`.
+
+    The node is "" when it could not be planned, which is said where it is declared.
+    """
+
+    id: str
+    node: str
+    low: float
+    high: float
+    unit: Unit
+
+
+def shown(label: str, text: str, targets: Targets) -> Shown:
+    """One result from `id.name` or `id.name in UNIT`.
+
+    Raises: Wrong when nothing is called so, or the unit is of another kind.
+    """
+    id, _, wanted = (part.strip() for part in text.partition(" in "))
+    if "." not in id:
+        raise Wrong("reference", f"'{id}' is not a result; write it in full, as in id.name")
+    node = targets.plan.nodes.get(targets.find(id, targets.book.pages[0]))
+    if node is None:
+        return Shown(label or _plain(id), id, UNKNOWN)
+    if isinstance(targets.plan.kinds.get(node.id), Series):
+        raise Wrong("log", f"'{id}' is a column of a log; show it in a chart of kind log")
+    scale = shown_as(node.unit.dimension, unit(wanted)) if wanted else node.unit
+    if scale is None:
+        raise Wrong("dimension", f"'{id}' is in '{node.unit.text}', not '{wanted}'")
+    return Shown(label or _plain(id), id, scale)
+
+
+def _plain(id: str) -> str:
+    return id.rpartition(".")[2].replace("_", " ")
+
+
+def all_shown(showing: Showing, targets: Targets) -> tuple[Shown, ...]:
+    """What `of:` names: a text, a list of texts, or labels with their texts."""
+    return tuple(shown(label, text, targets) for label, text in named(showing, "of").items())
+
+
+def alike(items: tuple[Shown, ...]) -> tuple[Shown, ...]:
+    """The same results, all in the unit of the first. Raises: Wrong when one is of another kind."""
+    known = [item for item in items if item.unit is not UNKNOWN]
+    for item in known[1:]:
+        if item.unit.dimension != known[0].unit.dimension:
+            raise Wrong(
+                "dimension",
+                f"'{item.id}' is in '{item.unit.text}' and '{known[0].id}' in"
+                f" '{known[0].unit.text}'; one axis cannot carry both",
+            )
+    return tuple(Shown(item.label, item.id, known[0].unit if known else UNKNOWN) for item in items)
+
+
+def named(showing: Showing, key: str) -> Mapping[str, str]:
+    """A field as labels with their texts; a text or a list of texts has "" or itself as labels.
+
+    Raises: Wrong when the field is missing or of another form.
+    """
+    value = showing.fields.get(key)
+    if isinstance(value, str) and value:
+        return {"": value}
+    if isinstance(value, list) and value and all(isinstance(item, str) for item in value):
+        return {_plain(str(item).partition(" in ")[0]): str(item) for item in value}
+    if isinstance(value, dict) and value and all(isinstance(v, str) for v in value.values()):
+        return {str(label): str(text) for label, text in value.items()}
+    raise Wrong("block", f"'{key}' of {showing.id} is missing or no list of texts; write {key}: …")
+
+
+def one(showing: Showing, key: str) -> str:
+    """A field that is one text. Raises: Wrong when it is missing or something else."""
+    value = showing.fields.get(key)
+    if isinstance(value, str) and value:
+        return value
+    raise Wrong("block", f"'{key}' of {showing.id} is missing; write one text after {key}:")
+
+
+def sweep(id: str, text: str, targets: Targets) -> Sweep:
+    """An input with the range that it is led over.
+
+    Raises: Wrong when nothing is called so, or the range does not fit it.
+    """
+    span = parse_quantity(text)
+    if not isinstance(span.spread, Rectangular):
+        raise Wrong("quantity", f"'{text}' is no range for {id}; write it like '20 um to 120 um'")
+    low, high = span.spread.low, span.spread.high
+    named = targets.find(id, targets.book.pages[0])
+    if named not in targets.plan.nodes:
+        return Sweep(id, "", low, high, span.unit)
+    node = targets.plan.nodes[targets.plan.target(named)]
+    if isinstance(targets.plan.kinds.get(node.id), Series):
+        raise Wrong("log", f"'{id}' is a column of a log; move a number instead")
+    scale = shown_as(node.unit.dimension, span.unit)
+    if scale is None:
+        raise Wrong("dimension", f"'{id}' is in '{node.unit.text}', not '{span.unit.text}'")
+    return Sweep(id, node.id, low, high, scale)
+
+
+def over(showing: Showing, targets: Targets) -> Sweep:
+    """The one input that a line chart is drawn over. Raises: Wrong."""
+    entries = named(showing, "over")
+    if len(entries) != 1 or "" in entries:
+        raise Wrong("block", "'over' names one input with its range: over: {id.input: 1 to 2 mm}")
+    return sweep(*next(iter(entries.items())), targets)
+
+
+def claim_at(showing: Showing, targets: Targets) -> Claim | None:
+    """The claim that `at:` names. Raises: Wrong when there is none of that id."""
+    id = showing.fields.get("at")
+    return claim(str(id), targets) if id else None
+
+
+def claim(id: str, targets: Targets) -> Claim:
+    """A claim by its id. Raises: Wrong when there is none."""
+    found = targets.book.claims.get(id)
+    if found is None:
+        hint = nearest(id, targets.book.claims)
+        raise Wrong("reference", f"no claim is called '{id}'{hint}")
+    return found
