@@ -20,7 +20,9 @@ ROOT = Path(__file__).resolve().parents[1]
 SOURCES = "- {id: bench, kind: measured, title: A bench record}\n"
 
 
-def write_book(folder: Path, pages: Mapping[str, str], data: Mapping[str, str] | None = None) -> None:
+def write_book(
+    folder: Path, pages: Mapping[str, str], data: Mapping[str, str] | None = None
+) -> None:
     """Writes pages below content/ and sheets below site_data/, with one source called bench."""
     for name, text in pages.items():
         path = folder / "content" / name

@@ -12,12 +12,18 @@ from calc.notation.quantity import Quantity, Rectangular, parse_quantity
 from calc.notation.statement import parse_statement
 from calc.problems import Wrong
 
-_CALC_KEYS = (
-    "id", "title", "about", "inputs", "steps", "use", "correlated", "solve", "interval"
-)
+_CALC_KEYS = ("id", "title", "about", "inputs", "steps", "use", "correlated", "solve", "interval")
 _METHOD_KEYS = ("id", "title", "answers", "inputs", "uses", "steps", "valid", "checks")
 _CHECK_KEYS = (
-    "given", "gives", "source", "mark", "within", "why", "rounded", "independent", "note"
+    "given",
+    "gives",
+    "source",
+    "mark",
+    "within",
+    "why",
+    "rounded",
+    "independent",
+    "note",
 )
 _NAMED_LIMIT = re.compile(r"(?P<name>[a-z][a-z0-9_.]*)\s*(?P<sign><=|>=|<|>)\s*(?P<end>.+)$")
 _BETWEEN = re.compile(r"(?P<name>[a-z][a-z0-9_.]*)\s+(?P<range>between\s+.+\s+and\s+.+)$")
@@ -154,9 +160,13 @@ def _limit(text: str, place: Place) -> Limit:
     named = _NAMED_LIMIT.match(text)
     if named and re.match(r"[-+]?[\d.]+(?:[eE][-+]?\d+)?\s*[^\d\s*/+().-]", named["end"]):
         end, above = parse_quantity(named["end"]), named["sign"].startswith(">")
-        low, high = (end, None) if above else (None, end)
         return Limit(
-            text, place, name=named["name"], low=low, high=high, strict="=" not in named["sign"]
+            text,
+            place,
+            name=named["name"],
+            low=end if above else None,
+            high=None if above else end,
+            strict="=" not in named["sign"],
         )
     return Limit(text, place, formula=parse_formula(text))
 

@@ -44,7 +44,7 @@ class Fields:
         """The mapping itself; empty when something else stands there."""
         node = self.data.tree
         for part in self.path:
-            node = node[part] if isinstance(node, dict | list) else {}
+            node = _inside(node, part)
         return node if isinstance(node, dict) else {}
 
     def line(self, *path: str | int) -> int:
@@ -142,6 +142,12 @@ class Fields:
             return list(range(len(value)))
         self.say("block", f"'{key}' of {self.what} must be a list of mappings", key)
         return []
+
+
+def _inside(node: Any, part: str | int) -> Any:
+    if isinstance(node, list) and isinstance(part, int):
+        return node[part]
+    return node.get(part, {}) if isinstance(node, dict) else {}
 
 
 def _as_id(text: str) -> str:

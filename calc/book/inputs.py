@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from calc.book.fields import Fields
 from calc.book.model import ASSUMPTION, Correlation, Input, Parameter, Place
 from calc.notation.quantity import parse_quantity
@@ -9,7 +11,16 @@ from calc.notation.units import unit
 from calc.problems import Wrong
 
 INPUT_KEYS = (
-    "value", "from", "log", "column", "source", "mark", "because", "about", "symbol", "review_by"
+    "value",
+    "from",
+    "log",
+    "column",
+    "source",
+    "mark",
+    "because",
+    "about",
+    "symbol",
+    "review_by",
 )
 MARKS = ("seen", "copy", "memory", "exact", "practice")
 """Whether the text of a source was at hand: read, read in a copy, recalled; or none is needed."""
@@ -43,23 +54,31 @@ def read_input(fields: Fields, key: str, name: str) -> Input | None:
 
 def _read(here: Fields, name: str, way: str) -> Input | None:
     place = Place(here.findings.file, here.line())
-    notes = {word: here.text(word) for word in ("about", "symbol", "review_by", "because", "mark")}
+    bare = Input(
+        name,
+        place,
+        mark=here.text("mark"),
+        because=here.text("because"),
+        about=here.text("about"),
+        symbol=here.text("symbol"),
+        review_by=here.text("review_by"),
+    )
     _check_mark(here)
     if way == "from":
-        return Input(name, place, reference=here.text("from"), **notes)
+        return replace(bare, reference=here.text("from"))
     if not _has_source(here, name):
         return None
     source = here.text("source")
     if way == "log":
         log, column = here.text("log"), here.needed("column", "column: voltage")
-        return Input(name, place, log=log, column=column, source=source, **notes)
+        return replace(bare, log=log, column=column, source=source)
     try:
         quantity = parse_quantity(here.text("value"))
         _check_money(quantity.unit.text, quantity.unit.dimension.money)
     except Wrong as error:
         here.findings.wrong(error, here.line("value"))
         return None
-    return Input(name, place, quantity=quantity, source=source, **notes)
+    return replace(bare, quantity=quantity, source=source)
 
 
 def _has_source(here: Fields, name: str) -> bool:

@@ -95,11 +95,17 @@ def _read_block(fence: Fence, findings: Findings) -> Block | None:
         findings.wrong(error, fence.line + 1)
         return None
     if not data.tree:
-        findings.say(fence.line, "block", f"the {fence.kind} block is empty; give it an id and"
-                                          " what it declares, or take it out")
+        findings.say(
+            fence.line,
+            "block",
+            f"the {fence.kind} block is empty; give it an id and what it declares, or take it out",
+        )
         return None
     if not isinstance(data.tree, dict):
-        findings.say(fence.line, "block", f"a {fence.kind} block is a mapping: id:, title: and"
-                                          " so on, a line each")
+        findings.say(
+            fence.line,
+            "block",
+            f"a {fence.kind} block is a mapping: id:, title: and so on, a line each",
+        )
         return None
     return reader(Fields(data, (), findings, f"a {fence.kind}"))

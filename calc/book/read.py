@@ -102,7 +102,9 @@ def _read_pages(content: Path, shelves: _Shelves) -> Iterable[Page]:
     found: list[Page] = []
     if not content.is_dir():
         shelves.problems.append(
-            Problem(label, 1, "file", f"there is no folder '{content.name}'; name the pages' folder")
+            Problem(
+                label, 1, "file", f"there is no folder '{content.name}'; name the pages' folder"
+            )
         )
     for path in sorted(content.rglob("*.md")):
         rel = path.relative_to(content).as_posix()

@@ -32,7 +32,7 @@ def _strata(count: int) -> Array:
 def _normal_strata(count: int) -> Array:
     """Standard normal deviates, one a stratum, scaled to a standard deviation of exactly 1."""
     deviates: Array = ndtri(_strata(count))
-    return deviates / deviates.std()
+    return deviates / float(deviates.std())
 
 
 def order(id: str, count: int, stream: str = "") -> NDArray[np.int64]:

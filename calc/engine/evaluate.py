@@ -49,7 +49,7 @@ FUNCTIONS: Mapping[str, Callable[..., Any]] = {
     "max": _stacked(np.max),
     "sum": _stacked(np.sum),
     "mean": _stacked(np.mean),
-    "where": lambda condition, a, b: np.where(condition, a, b)[()],
+    "where": lambda condition, a, b: np.asarray(np.where(condition, a, b))[()],
 }
 _SIGNS: Mapping[str, Callable[[Any, Any], Any]] = {
     "+": np.add,

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.book.model import Book, Correlation, Place
+from calc.book.model import Book, Calc, Correlation, Estimates, Place
 from calc.book.plan import Alias, Plan, Root
 from calc.engine.draws import Array, correlated_orders, order, quantiles_of
 from calc.notation.quantity import Exact, Normal
@@ -106,7 +106,7 @@ class _Groups:
     def _pairs(
         self, book: Book, plan: Plan, problems: list[Problem]
     ) -> Iterable[tuple[tuple[str, str], tuple[float, Place]]]:
-        holders = (*book.calcs.values(), *book.estimates.values())
+        holders: tuple[Calc | Estimates, ...] = (*book.calcs.values(), *book.estimates.values())
         for holder in holders:
             for pair in holder.correlated:
                 ends = tuple(

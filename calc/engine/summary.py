@@ -17,7 +17,6 @@ from calc.engine.evaluate import NotComputed, below, values_of
 from calc.engine.results import LEVELS, Result
 from calc.engine.shares import STRAIGHT, Shares, interacting, linear_fit
 from calc.engine.streams import Streams
-from calc.notation.units import Unit
 
 COVERAGE = 0.95
 """The share of the draws that an interval holds."""

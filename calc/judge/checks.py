@@ -77,9 +77,7 @@ def _judge(
     return judged, Problem(check.place.file, check.place.line, "check", message)
 
 
-def _agrees_as_rounded(
-    result: Result, expected: str, plan: Plan, book: Book, check: Check
-) -> bool:
+def _agrees_as_rounded(result: Result, expected: str, plan: Plan, book: Book, check: Check) -> bool:
     """Whether the rounding of the given values explains the difference.
 
     Each given value may lie half a unit of its last digit to either side.
@@ -102,5 +100,3 @@ def _agrees_as_rounded(
     stated = said.numbers[0]
     value = said.unit.from_base(result.unit.to_base(result.value))
     return bool(abs(stated - value) <= half)
-
-

@@ -12,7 +12,7 @@ from calc.book.plan import Plan, Root
 from calc.engine.results import Computation, Result, Solved
 from calc.judge.agree import agreement, filled, same_statement
 from calc.judge.verdicts import JudgedFigure
-from calc.notation.prose import CALC, GIVEN, QUOTE, Figure
+from calc.notation.prose import GIVEN, QUOTE, Figure
 from calc.notation.statement import parse_statement
 from calc.problems import Problem, Wrong, nearest
 
@@ -120,9 +120,7 @@ def _quoted(
     if not figure.text:
         return JudgedFigure(figure, page.file, place, claim.id, True, record, "", record), None
     agrees = same_statement(figure.text, claim.says)
-    judged = JudgedFigure(
-        figure, page.file, place, claim.id, agrees, record, record, figure.text
-    )
+    judged = JudgedFigure(figure, page.file, place, claim.id, agrees, record, record, figure.text)
     message = f"'{figure.text}' is not what {claim.source} says; '{record}' is on record"
     return judged, None if agrees else Problem(page.file, figure.line, "drift", message)
 

@@ -86,13 +86,17 @@ class _Reader:
 
 
 def _scalar(node: yaml.Node) -> str:
-    plain_null = not node.style and node.value in ("~", "null")
+    plain_null = _unquoted(node) and node.value in ("~", "null")
     return "" if plain_null else str(node.value)
 
 
 def _looks_cut(key: str, value: yaml.Node) -> bool:
-    empty = isinstance(value, yaml.ScalarNode) and value.value == "" and not value.style
+    empty = _unquoted(value) and value.value == ""
     return empty and (" " in key or key[:1].isdigit())
+
+
+def _unquoted(node: yaml.Node) -> bool:
+    return isinstance(node, yaml.ScalarNode) and not node.style
 
 
 def read_yaml(text: str, first_line: int = 1) -> Data:

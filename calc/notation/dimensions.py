@@ -141,9 +141,7 @@ def _procedure(node: Call, signature: Signature, scope: Scope) -> Dimension:
             f"{node.function}() takes {', '.join(signature.takes)}; got {len(node.arguments)}"
             " arguments",
         )
-    for argument, (parameter, wanted) in zip(
-        node.arguments, signature.takes.items(), strict=True
-    ):
+    for argument, (parameter, wanted) in zip(node.arguments, signature.takes.items(), strict=True):
         argument_fits(node.function, parameter, wanted, argument, scope)
     if list(signature.gives) != [""]:
         fields = ", ".join(signature.gives)

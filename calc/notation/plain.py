@@ -21,7 +21,9 @@ _SAME = str.maketrans(
         "\u2103": "degC",
     }
 )
-_SUPERSCRIPTS = str.maketrans("\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207b", "0123456789-")
+_SUPERSCRIPTS = str.maketrans(
+    "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207b", "0123456789-"
+)
 _RAISED = re.compile("[\u2070\u00b9\u00b2\u00b3\u2074-\u2079\u207b]+")
 
 

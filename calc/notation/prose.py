@@ -30,17 +30,15 @@ _HIDDEN = re.compile(
     r"|https?://[^\s)>]+",
     re.S | re.M,
 )
-_PREFIXED = (
-    "V A W Wh Ah g m L mol Hz J N Pa bar K ohm \u03a9 \u2126 F S C eV t".split()
-)
+_PREFIXED = "V A W Wh Ah g m L mol Hz J N Pa bar K ohm \u03a9 \u2126 F S C eV t".split()
 _BARE = (
-    "% \u2030 \u00b0C \u00b0 s h min d kg km \u00b5m um ppm ppb degC ha USD EUR GBP JPY CNY AUD CAD CHF kn nmi"
-    " MPa GPa kWp rpm"
+    "% \u2030 \u00b0C \u00b0 s h min d kg km \u00b5m um ppm ppb degC ha kn nmi MPa GPa kWp rpm"
+    " USD EUR GBP JPY CNY AUD CAD CHF"
 ).split()
 _WORDS = (
     "percent|per ?cent|volts?|amps?|amperes?|watts?|kilowatts?|megawatts?|gigawatts?|"
-    "(?:kilo|mega|giga|tera|milli)?watt[- ]hours?|(?:milli)?amp(?:ere)?[- ]hours?|seconds?|minutes?|hours?|"
-    "days?|weeks?|months?|years?|metres?|kilometres?|millimetres?|micrometres?|microns?|miles?|"
+    "(?:kilo|mega|giga|tera|milli)?watt[- ]hours?|(?:milli)?amp(?:ere)?[- ]hours?|"
+    "seconds?|minutes?|hours?|days?|weeks?|months?|years?|metres?|kilometres?|millimetres?|micrometres?|microns?|miles?|"
     "nautical miles?|grams?|kilograms?|milligrams?|tonnes?|litres?|millilitres?|degrees?|kelvin|"
     "ohms?|milliohms?|joules?|megajoules?|pascals?|dollars?|euros?|knots?|moles?|"
     "times|fold|percentage points?"
@@ -53,7 +51,8 @@ _SYMBOL = (
     + r"))"
 )
 _LOOSE = re.compile(
-    r"(?<![\w.,\u00b7/#^])(?<!(?<!\d)-)(?P<number>[-+\u2212~]?\d+(?:[ \u00a0\u2009\u202f]\d{3})*(?:[.,]\d+)?(?:[eE][-+]?\d+)?"
+    r"(?<![\w.,\u00b7/#^])(?<!(?<!\d)-)"
+    r"(?P<number>[-+\u2212~]?\d+(?:[ \u00a0\u2009\u202f]\d{3})*(?:[.,]\d+)?(?:[eE][-+]?\d+)?"
     r"(?:[\s\u00a0](?:thousand|million|billion|trillion))?)"
     r"(?:[\s\u00a0\u2009\u202f-]?(?:"
     + _WORDS
@@ -110,9 +109,11 @@ def _blank(text: str) -> str:
 def _without_code(text: str) -> str:
     """Code spans and comments blanked, offsets unchanged."""
     return _HIDDEN.sub(
-        lambda found: _blank(found.group())
-        if found["code"] or found.group().startswith("<!--")
-        else found.group(),
+        lambda found: (
+            _blank(found.group())
+            if found["code"] or found.group().startswith("<!--")
+            else found.group()
+        ),
         text,
     )
 

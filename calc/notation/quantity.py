@@ -32,7 +32,9 @@ _PLUS = re.compile(
     rf"(?P<value>{NUMBER}{_MULTIPLE})\s*(?P<unit>{_UNIT})??{_PLUS_MINUS}"
     rf"(?P<width>{NUMBER}{_MULTIPLE})\s*(?P<width_unit>\S[^\u00b1]*)?$"
 )
-_CONCISE = re.compile(rf"(?P<value>{NUMBER})\((?P<digits>\d+)\)(?P<many>{_MULTIPLE})\s*(?P<unit>.*)$")
+_CONCISE = re.compile(
+    rf"(?P<value>{NUMBER})\((?P<digits>\d+)\)(?P<many>{_MULTIPLE})\s*(?P<unit>.*)$"
+)
 _SIMPLE = re.compile(rf"(?P<value>{NUMBER}{_MULTIPLE})\s*(?P<unit>.*)$")
 
 

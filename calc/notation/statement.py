@@ -25,7 +25,9 @@ _HEDGES = (
     (AT_LEAST, r"at least|over|more than|no less than|not less than|above|from|>=|>|\u2265"),
     (AT_MOST, r"at most|under|less than|up to|no more than|not more than|below|<=|<|\u2264"),
 )
-_HEDGE = tuple((name, re.compile(rf"(?:{words})(?:\s+|(?=[\d.+-]))", re.I)) for name, words in _HEDGES)
+_HEDGE = tuple(
+    (name, re.compile(rf"(?:{words})(?:\s+|(?=[\d.+-]))", re.I)) for name, words in _HEDGES
+)
 _DIGITS = r"(?<![\w.])[-+]?\d+(?: \d{3})*(?:\.\d+)?(?:[eE][-+]?\d+)?"
 _MANY = rf"(?: (?:{'|'.join(MULTIPLIERS)}))?"
 _ONE = re.compile(rf"(?P<a>{_DIGITS}{_MANY})\s*(?P<unit>.*)$")
@@ -38,7 +40,9 @@ _BETWEEN = re.compile(
     rf"(?:\bto\b|\band\b)\s*(?P<b>{_DIGITS}{_MANY})\s*(?P<unit>.*)$"
 )
 _TIMES = re.compile(r"^(?:times|\*|x|fold|-fold)(?:\s+(?:as|the|more|what)\b.*)?$")
-_PER_COUNT = re.compile(r"\s+(?:per|an?)\s+(?:crossing|trip|cell|turn|layer|cycle|pack|day of service)$")
+_PER_COUNT = re.compile(
+    r"\s+(?:per|an?)\s+(?:crossing|trip|cell|turn|layer|cycle|pack|day of service)$"
+)
 _WITHIN = re.compile(r"\s*,?\s*\bwithin\s+(.+)$")
 _WORDS = {
     word: str(count)

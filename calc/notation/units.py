@@ -142,7 +142,7 @@ def _looked_up(written: str, asked: str) -> Unit:
     parsed = registry.parse_units(asked)
     zero = registry.Quantity(0.0, parsed).to_base_units()
     one = registry.Quantity(1.0, parsed).to_base_units()
-    powers = {name.strip("[]"): float(power) for name, power in one.dimensionality.items()}
+    powers = {name.strip("[]"): float(str(power)) for name, power in one.dimensionality.items()}
     offset = float(zero.magnitude)
     return Unit(written, float(one.magnitude) - offset, offset, _dimension(powers))
 
@@ -173,7 +173,7 @@ def _spelled(text: str) -> str:
 
 
 def _nearest_unit(text: str) -> str:
-    hint = nearest(text, _FAMILIAR[1:] + ["kWh", "mAh", "Ah", "um", "mm", "cm", "kg", "min", "h"])
+    hint = nearest(text, [*_FAMILIAR[1:], *"kWh mAh Ah um mm cm min h".split()])
     return hint or "; units are written like Wh/kg, mAh/cm^2, ohm cm^2 or USD/kWh"
 
 

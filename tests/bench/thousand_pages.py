@@ -33,7 +33,7 @@ def write_site(folder: Path, pages: int = PAGES) -> None:
 
 
 def _page(at: int, chance: random.Random) -> str:
-    mass = "{from: cell-%04d.mass}" % (at - 1) if at % 10 else _value(chance, 0.9, 1.1, "kg")
+    mass = f"{{from: cell-{at - 1:04}.mass}}" if at % 10 else _value(chance, 0.9, 1.1, "kg")
     inputs = {
         "charge": _value(chance, 50, 100, "A h"),
         "voltage": _value(chance, 3.2, 3.8, "V"),
