@@ -52,7 +52,9 @@ def test_atomic_weights_are_those_of_an_independent_table(symbol: str, element: 
 
 
 @pytest.mark.parametrize(("sheet", "formula"), HOSTS.items())
-def test_molar_masses_of_the_sheets_against_an_independent_library(sheet: str, formula: str) -> None:
+def test_molar_masses_of_the_sheets_against_an_independent_library(
+    sheet: str, formula: str
+) -> None:
     """Seven digits stand on the sheets."""
     there = sum(count * getattr(periodictable, at).mass for at, count in atoms(formula).items())
     assert molar_mass(formula, **weights()) * 1e3 == pytest.approx(there, rel=1e-12)

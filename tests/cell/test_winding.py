@@ -73,7 +73,11 @@ def test_no_strip_is_no_roll() -> None:
 
 @pytest.mark.parametrize(
     ("arguments", "phrase"),
-    [((0.0, 1e-3, 2e-3), "thickness"), ((1e-4, 3e-3, 2e-3), "outer"), ((1e-4, -1e-3, 2e-3), "inner")],
+    [
+        ((0.0, 1e-3, 2e-3), "thickness"),
+        ((1e-4, 3e-3, 2e-3), "outer"),
+        ((1e-4, -1e-3, 2e-3), "inner"),
+    ],
 )
 def test_what_cannot_be_wound_is_refused(arguments: tuple[float, ...], phrase: str) -> None:
     with pytest.raises(ValueError, match=phrase):
