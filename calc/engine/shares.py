@@ -28,27 +28,47 @@ class Shares:
 
 @dataclass(frozen=True, eq=False)
 class LinearFit:
-    """Slopes of each result by standardised input; shapes (inputs, results)."""
+    """Results as a straight line in their inputs, with what that line leaves.
+
+    `slopes`: per standard uncertainty of each input, shape (inputs, results). `straight`: the
+    variance of the line, `bend`: of what it leaves, each of shape (results,).
+    """
 
     slopes: Array
-    shares: Array
-    explained: Array
+    straight: Array
+    bend: Array
+    correlation: Array
+
+    @property
+    def variance(self) -> Array:
+        """The variance of each result.
+
+        That of the line follows from its slopes and the inputs' own correlation, so draws that
+        happen to run together count for nothing.
+        """
+        return self.straight + self.bend
+
+    def shares(self) -> Array:
+        """The part of each input in the variance, straight part only, shape (inputs, results)."""
+        parts = self.slopes * (self.correlation @ self.slopes)
+        return parts / np.where(self.variance > 0, self.variance, 1.0)
 
 
-def linear_fit(inputs: Array, results: Array) -> LinearFit:
+def linear_fit(inputs: Array, results: Array, correlation: Array) -> LinearFit:
     """Least squares of results on inputs, over the draws.
 
-    Parameters: inputs, standardised, shape (k, n); results, centred, shape (m, n).
-    Returns: slopes and shares of shape (k, m); explained, R² of shape (m,).
-    Source: exact; the normal equations, and R² as the sum of slope times covariance.
+    Parameters: inputs, standardised, shape (k, n); results, centred, shape (m, n); correlation,
+    what the inputs' correlation is meant to be, shape (k, k).
+    Source: exact; the normal equations. The line serves as control variate.
     """
     count = inputs.shape[1]
     gram = inputs @ inputs.T / count
     covariance = inputs @ results.T / count
     slopes = np.linalg.lstsq(gram, covariance, rcond=None)[0]
-    variance = (results**2).mean(axis=1)
-    shares = slopes * covariance / np.where(variance > 0, variance, 1.0)
-    return LinearFit(slopes, shares, shares.sum(axis=0))
+    drawn = (results**2).mean(axis=1)
+    bend = np.maximum(drawn - (slopes * covariance).sum(axis=0), 0.0)
+    straight = (slopes * (correlation @ slopes)).sum(axis=0)
+    return LinearFit(slopes, straight, bend, correlation)
 
 
 def interacting(
@@ -69,17 +89,17 @@ def interacting(
     standard = [_standardised(draws, centre, names) for draws in (first, second)]
     here, there = evaluate(first), evaluate(second)
     middle = here.mean()
-    slopes = linear_fit(standard[0], (here - middle)[np.newaxis])
-    slope = slopes.slopes[:, 0]
+    fit = linear_fit(standard[0], (here - middle)[np.newaxis], np.eye(len(names)))
+    slope, variance = fit.slopes[:, 0], fit.variance[0]
     bent = here - middle - slope @ standard[0]
     bent_there = there - middle - slope @ standard[1]
-    variance, bend = here.var(), bent.var()
     alone, together = {}, {}
     for at, name in enumerate(names):
         mixed_inputs = {**first, name: second[name]}
         mixed = evaluate(mixed_inputs) - middle - slope @ _standardised(mixed_inputs, centre, names)
         straight = slope[at] ** 2
-        alone[name] = (straight + bend - ((bent_there - mixed) ** 2).mean() / 2) / variance
+        bend = fit.bend[0] - ((bent_there - mixed) ** 2).mean() / 2
+        alone[name] = (straight + bend) / variance
         together[name] = (straight + ((bent - mixed) ** 2).mean() / 2) / variance
     return Shares(
         {name: float(min(1.0, max(0.0, share))) for name, share in alone.items()},

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -58,6 +58,17 @@ class Streams:
             if group:
                 seen.add(group)
         return False
+
+    def correlation(self, ids: Sequence[str]) -> Array:
+        """What the correlation of these roots is meant to be, shape (k, k)."""
+        matrix = np.eye(len(ids))
+        for i, first in enumerate(ids):
+            group = self._groups.of.get(first, ())
+            for j, second in enumerate(ids):
+                if second in group:
+                    own = self._groups.matrices[group]
+                    matrix[i, j] = own[group.index(first), group.index(second)]
+        return matrix
 
     def _made(self, id: str, stream: str) -> Array | float:
         root = self.plan.nodes[id]

@@ -15,7 +15,7 @@ from calc.book.plan import Alias, Plan, Root, Run
 from calc.engine.draws import Array, quantiles_of
 from calc.engine.evaluate import NotComputed, below, values_of
 from calc.engine.results import LEVELS, Result
-from calc.engine.shares import STRAIGHT, Shares, interacting, linear_fit
+from calc.engine.shares import STRAIGHT, LinearFit, Shares, interacting, linear_fit
 from calc.engine.streams import Streams
 
 COVERAGE = 0.95
@@ -64,15 +64,17 @@ class Summariser:
         interval = calc.interval if calc else "symmetric"
         labels = self._labels(block, ids)
         drawn = _standardised(ids, draws)
-        shares = self._shares(drawn)
+        fit, varied = self._fit(drawn)
         found: list[Result] = []
         for id in ids:
             inputs = {labels[root]: root for root in self.plan.roots[id]}
-            if id in drawn:
-                part = _named(shares[id], labels)
-                found.append(self._result(id, drawn[id], interval, part, inputs))
-            else:
+            if id not in drawn:
                 found.append(self.nominal_alone(id, inputs))
+                continue
+            at = list(drawn).index(id)
+            settled = drawn[id].settled(float(fit.variance[at])) if fit else drawn[id]
+            shares = self._one(id, varied, fit, at) if fit else Shares({}, {})
+            found.append(self._result(id, settled, interval, _named(shares, labels), inputs))
         return found
 
     def _labels(self, block: str, ids: Sequence[str]) -> dict[str, str]:
@@ -89,28 +91,27 @@ class Summariser:
                 return name
         return root
 
-    def _shares(self, drawn: Mapping[str, Drawn]) -> dict[str, Shares]:
+    def _fit(self, drawn: Mapping[str, Drawn]) -> tuple[LinearFit | None, list[str]]:
         roots = dict.fromkeys(root for id in drawn for root in self.plan.roots[id])
         varied = [root for root in roots if self.streams.varied(root)]
-        if not drawn or not varied:
-            return {id: Shares({}, {}) for id in drawn}
+        if not varied:
+            return None, varied
         inputs = np.array([self.streams.of(root) for root in varied])
         inputs -= inputs.mean(axis=1, keepdims=True)
         inputs /= inputs.std(axis=1, keepdims=True)
-        fit = linear_fit(inputs, np.array([item.standard for item in drawn.values()]))
-        return {
-            id: self._one(id, varied, fit.shares[:, at], float(fit.explained[at]))
-            for at, id in enumerate(drawn)
-        }
+        results = np.array([item.standard for item in drawn.values()])
+        return linear_fit(inputs, results, self.streams.correlation(varied)), varied
 
-    def _one(self, id: str, varied: Sequence[str], shares: Array, explained: float) -> Shares:
+    def _one(self, id: str, varied: Sequence[str], fit: LinearFit, at: int) -> Shares:
         roots = set(self.plan.roots[id])
+        parts = fit.shares()[:, at]
         first = {
             root: max(0.0, float(share))
-            for root, share in zip(varied, shares, strict=True)
+            for root, share in zip(varied, parts, strict=True)
             if root in roots
         }
-        if explained >= STRAIGHT or self.streams.correlated(roots):
+        straight = fit.straight[at] / fit.variance[at]
+        if straight >= STRAIGHT or self.streams.correlated(roots):
             return Shares(first, {})
         try:
             return self._interacting(id, list(first))
@@ -170,6 +171,10 @@ class Drawn:
     mean: float
     spread: float
     standard: Array
+
+    def settled(self, variance: float) -> Drawn:
+        """The same with the variance that a fit has settled, as a multiple of the drawn one."""
+        return Drawn(self.mean, self.spread * float(np.sqrt(variance)), self.standard)
 
     def rising(self) -> Array:
         """The standardised draws in order.

@@ -14,13 +14,13 @@ from calc.problems import Wrong
 MULTIPLIERS = {"thousand": 3, "million": 6, "billion": 9, "trillion": 12}
 """Words after a number, and the power of ten that each stands for."""
 
-NUMBER = r"[-+]?(?:\d{1,3}(?: \d{3})+(?!\d)|\d+)?(?:(?<=\d)\.\d*|\.\d+)?(?:[eE][-+]?\d+)?(?<=[\d.])"
+NUMBER = r"[-+]?(?:\d{1,3}(?: \d{3})+(?!\d)|\d+)?(?:(?<=\d)\.\d*|\.\d+)?(?:[eE][-+]?\d+)?(?<=[\d.])(?![eE][-+]?\d|\d)"
 """A number as a writer types it, with spaces between thousands (after `plain`)."""
 
 _MULTIPLE = r"(?: (?:thousand|million|billion|trillion))?"
 _PLUS_MINUS = r"\s*(?:\u00b1|\+/-)\s*"
 _DASH_RANGE = re.compile("(?<=[0-9])\\s*[\u2013-]\\s*(?=[0-9])|(?<=\\S)\\s*\u2013\\s*(?=[0-9-])")
-_UNIT = r"[^\d\s,(+-][^,\u00b1]*?"
+_UNIT = r"(?:1\s*/\s*)?[^\d\s,(+-][^,\u00b1]*?"
 _K = re.compile(r"\(k\s*=\s*(\d+(?:\.\d+)?)\)\s*$")
 _LAST_DIGIT = re.compile(r"\s+to the last digit\s*$")
 _RANGE = re.compile(

@@ -128,7 +128,7 @@ def parse_statement(text: str) -> Statement:
 
 
 def _tidy(text: str) -> str:
-    spelled = _one_for_one(re.sub(r"[*_`]{1,3}(?=\S)|(?<=\S)[*_`]{1,3}", "", text))
+    spelled = _one_for_one(re.sub(r"[*`]+|(?<!\w)_+(?=\w)|(?<=\w)_+(?!\w)", "", text))
     dashes = re.sub("(?<=[\\d\\w%])\\s*\u2013\\s*(?=[\\d-])", " to ", spelled)
     once = re.sub(r"(?<=\d)-(?=\d)", " to ", dashes)
     body = re.sub(r"\s+", " ", plain(once)).strip()
