@@ -70,7 +70,7 @@ def _swept(showing: Showing, targets: Targets) -> Iterator[Wrong]:
     if not led.node or any(item.id not in targets.plan.nodes for item in items):
         return
     if not any(led.node in below([item.id], targets.plan) for item in items):
-        yield Wrong("reference", f"nothing of this chart rests on {led.id}; its lines would be flat")
+        yield Wrong("reference", f"nothing here rests on {led.id}; all lines would be flat")
 
 
 def _total(showing: Showing, targets: Targets) -> Iterator[Wrong]:

@@ -5,13 +5,14 @@ Checking and drawing read the fields through the same functions, so what passes 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from calc.book.model import Claim, Showing
 from calc.judge.figures import Targets
 from calc.notation.dimensions import Series
-from calc.notation.quantity import Rectangular, parse_quantity
+from calc.notation.quantity import parse_quantity
 from calc.notation.units import Unit, shown_as, unit
 from calc.problems import Wrong, nearest
 
@@ -111,20 +112,33 @@ def sweep(id: str, text: str, targets: Targets) -> Sweep:
 
     Raises: Wrong when nothing is called so, or the range does not fit it.
     """
-    span = parse_quantity(text)
-    if not isinstance(span.spread, Rectangular):
-        raise Wrong("quantity", f"'{text}' is no range for {id}; write it like '20 um to 120 um'")
-    low, high = span.spread.low, span.spread.high
+    low, high, own = _span(id, text)
     named = targets.find(id, targets.book.pages[0])
     if named not in targets.plan.nodes:
-        return Sweep(id, "", low, high, span.unit)
+        return Sweep(id, "", low, high, own)
     node = targets.plan.nodes[targets.plan.target(named)]
     if isinstance(targets.plan.kinds.get(node.id), Series):
         raise Wrong("log", f"'{id}' is a column of a log; move a number instead")
-    scale = shown_as(node.unit.dimension, span.unit)
+    scale = shown_as(node.unit.dimension, own)
     if scale is None:
-        raise Wrong("dimension", f"'{id}' is in '{node.unit.text}', not '{span.unit.text}'")
+        raise Wrong("dimension", f"'{id}' is in '{node.unit.text}', not '{own.text}'")
     return Sweep(id, node.id, low, high, scale)
+
+
+def _span(id: str, text: str) -> tuple[float, float, Unit]:
+    """The two ends of a range and their unit; both may carry one, such as 1/h."""
+    first, found, last = text.replace("\u2013", " to ").partition(" to ")
+    if not found:
+        raise Wrong("quantity", f"'{text}' is no range for {id}; write it like '20 um to 120 um'")
+    high = parse_quantity(last)
+    low = parse_quantity(first)
+    scale = low.unit if low.unit.text else high.unit
+    if scale.dimension != high.unit.dimension:
+        raise Wrong("quantity", f"the two ends of '{text}' are not of one kind")
+    end = scale.from_base(high.unit.to_base(high.value))
+    if low.value >= end:
+        raise Wrong("quantity", f"the range '{text}' does not rise; write the smaller end first")
+    return low.value, end, scale
 
 
 def over(showing: Showing, targets: Targets) -> Sweep:
