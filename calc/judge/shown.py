@@ -5,7 +5,6 @@ Checking and drawing read the fields through the same functions, so what passes 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
