@@ -23,6 +23,7 @@ UNREADABLE = frozenset(
         "valid",
         "log",
         "correlation",
+        "estimates",
     }
 )
 """Kinds that mean something could not be read or computed (exit code 2)."""

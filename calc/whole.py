@@ -32,8 +32,8 @@ def work_through(content: Path, data: Path) -> Whole:
     book = read_book(content, data)
     planned = plan(book, signatures())
     computation = compute(book, planned)
-    judgement = judge(book, planned, computation)
+    judgement = judge(book, computation.plan, computation)
     problems = without_twins(
         (*book.problems, *planned.problems, *computation.problems, *judgement.problems)
     )
-    return Whole(book, planned, computation, judgement, problems)
+    return Whole(book, computation.plan, computation, judgement, problems)

@@ -22,6 +22,7 @@ from calc.problems import Wrong
 
 HOLDS, FAILS, UNDECIDED = "holds", "does not hold", "undecided"
 VERDICTS = (HOLDS, FAILS, UNDECIDED)
+AGREEMENTS = ("consistent", "inconsistent")
 
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 _COMPARED = re.compile(
@@ -82,15 +83,17 @@ def read_estimates(fields: Fields) -> Estimates:
     """An estimates block; one-sided values are kept as bounds."""
     fields.only(("id", "title", "unit", "values", "verdict", "correlated"))
     found = [_estimate(fields, name) for name in fields.names("values")]
-    if len(found) < 2:
-        fields.say("block", "estimates need at least two values")
+    verdict = fields.text("verdict")
+    if verdict not in ("", *AGREEMENTS):
+        message = f"verdict of estimates is one of {', '.join(AGREEMENTS)}, not '{verdict}'"
+        fields.say("block", message, "verdict")
     return Estimates(
         fields.identifier(),
         fields.text("title"),
         Place(fields.findings.file, fields.line()),
         tuple(item for item in found if item is not None),
         fields.text("unit"),
-        fields.text("verdict"),
+        verdict,
         read_correlations(fields),
     )
 

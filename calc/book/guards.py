@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from calc.book.model import Limit
+from calc.book.names import Scope as Names
+from calc.book.names import resolved
 from calc.book.plan import Guard
-from calc.book.unfold import Scope as Names
-from calc.book.unfold import Unfolded, resolved
+from calc.book.unfold import Unfolded
 from calc.notation.dimensions import Scope, dimension_of
 from calc.notation.formula import Comparison, Name, Node, Number
 from calc.problems import Wrong

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from calc.book.logs import Log
+from calc.book.settings import Settings
 from calc.notation.formula import Formula
 from calc.notation.prose import Figure, Loose
 from calc.notation.quantity import Quantity
@@ -267,9 +268,7 @@ class Showing:
     fields: Mapping[str, object]
 
 
-Block = (
-    Calc | Method | Claim | Estimates | Forecast | Question | Correction | Showing
-)
+Block = Calc | Method | Claim | Estimates | Forecast | Question | Correction | Showing
 
 
 @dataclass(frozen=True)
@@ -307,3 +306,4 @@ class Book:
     showings: Mapping[str, Showing]
     logs: Mapping[str, Log]
     problems: tuple[Problem, ...]
+    settings: Settings = field(default_factory=Settings)

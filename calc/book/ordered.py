@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from calc.book.model import Book, Place
 from calc.book.guards import guards
-from calc.book.plan import Alias, Column, Computed, Plan, PlanNode, Root, Run
+from calc.book.model import Book, Place
+from calc.book.plan import Alias, Column, Computed, Plan, PlanNode, Pooled, Root, Run, roots_of
+from calc.book.pool import COMBINED, MEANS, pooled_kind
 from calc.book.unfold import UNKNOWN_UNIT, Unfolded, edges, unfold
 from calc.notation.dimensions import (
     Kind,
@@ -32,16 +33,11 @@ def plan(book: Book, procedures: Mapping[str, Signature]) -> Plan:
     for id in order.done:
         typed.check(id)
     typed.check_bound()
-    roots: dict[str, tuple[str, ...]] = {}
     needs = {id: tuple(dict.fromkeys(edges(node))) for id, node in typed.nodes.items()}
-    for id, node in typed.nodes.items():
-        own = (id,) if isinstance(node, Root) else ()
-        below = (root for need in needs[id] for root in roots[need])
-        roots[id] = tuple(dict.fromkeys((*own, *below)))
     return Plan(
         nodes=typed.nodes,
         needs=needs,
-        roots=roots,
+        roots=roots_of(typed.nodes, needs),
         results={
             block: tuple(id for id in ids if id in typed.nodes)
             for block, ids in raw.results.items()
@@ -107,9 +103,7 @@ class _Order:
 class _Typing:
     """Nodes that are right, with their kinds; the others are noted once and left out."""
 
-    def __init__(
-        self, raw: Unfolded, book: Book, procedures: Mapping[str, Signature]
-    ) -> None:
+    def __init__(self, raw: Unfolded, book: Book, procedures: Mapping[str, Signature]) -> None:
         self.raw, self.book, self.procedures = raw, book, procedures
         self.nodes: dict[str, PlanNode] = {}
         self.kinds: dict[str, Kind] = {}
@@ -132,8 +126,10 @@ class _Typing:
             return True
         head = need.partition(".")[0]
         explained = need in self.raw.nodes or need in self.raw.failed or head in self.raw.failed
-        below = any(failed.startswith(f"{need}.") or need.startswith(f"{failed}.")
-                    for failed in self.raw.failed)
+        below = any(
+            failed.startswith(f"{need}.") or need.startswith(f"{failed}.")
+            for failed in self.raw.failed
+        )
         if not explained and not below:
             raise Wrong("reference", self._unknown(need))
         return False
@@ -162,6 +158,8 @@ class _Typing:
             node = self._computed(node)
         elif isinstance(node, Run):
             self._run(node)
+        elif isinstance(node, Pooled) and node.field in MEANS:
+            node = self._pooled(node)
         else:
             self.kinds[node.id] = node.unit.dimension
         self.nodes[node.id] = node
@@ -194,6 +192,21 @@ class _Typing:
             if self.kinds.get(name) == found and found != PLAIN:
                 return self.nodes[name].unit
         return base_unit(found)
+
+    def _pooled(self, node: Pooled) -> Pooled:
+        if node.field != COMBINED:
+            combined = f"{node.block}.{COMBINED}"
+            self.kinds[node.id] = self.kinds[combined]
+            return replace(node, unit=self.nodes[combined].unit)
+        found = pooled_kind(node, self.kinds)
+        shown = self.nodes[node.members[0]].unit
+        if node.unit is not UNKNOWN_UNIT:
+            wanted = shown_as(found, node.unit)
+            if wanted is None:
+                raise Wrong("dimension", f"'{node.unit.text}' does not fit, the values are {found}")
+            shown = wanted
+        self.kinds[node.id] = found
+        return replace(node, unit=shown)
 
     def _misfit(self, node: Computed, found: Dimension) -> str:
         bare = [

@@ -89,7 +89,23 @@ class Part:
     place: Place
 
 
-PlanNode = Root | Column | Alias | Computed | Run | Part
+@dataclass(frozen=True)
+class Pooled:
+    """One field of what a block of estimates says together, before it is reckoned.
+
+    `members` are the ids of the estimates that have values of their own. The engine puts a
+    formula or a value in its place; one that stays could not be reckoned.
+    """
+
+    id: str
+    block: str
+    field: str
+    members: tuple[str, ...]
+    unit: Unit
+    place: Place
+
+
+PlanNode = Root | Column | Alias | Computed | Run | Part | Pooled
 
 
 @dataclass(frozen=True)
@@ -140,3 +156,15 @@ class Plan:
         while isinstance(node, Alias):
             node = self.nodes[node.of]
         return node.id
+
+
+def roots_of(
+    nodes: Mapping[str, PlanNode], needs: Mapping[str, tuple[str, ...]]
+) -> dict[str, tuple[str, ...]]:
+    """The roots that each node rests on; nodes come in an order that follows their needs."""
+    roots: dict[str, tuple[str, ...]] = {}
+    for id, node in nodes.items():
+        own = (id,) if isinstance(node, Root) else ()
+        below = (root for need in needs[id] for root in roots[need])
+        roots[id] = tuple(dict.fromkeys((*own, *below)))
+    return roots

@@ -24,6 +24,7 @@ from calc.book.model import (
     Showing,
 )
 from calc.book.pages import read_page
+from calc.book.settings import SETTINGS_FILE, read_settings
 from calc.book.sheets import read_sheets
 from calc.book.sources import read_sources
 from calc.problems import Problem
@@ -82,6 +83,9 @@ def read_book(content: Path, data: Path) -> Book:
     findings = Findings(f"{label}/sources.yml")
     sources = read_sources(data / "sources.yml", findings.file, findings)
     shelves.problems += findings.problems
+    said = Findings(f"{label}/{SETTINGS_FILE}")
+    settings = read_settings(data / SETTINGS_FILE, said)
+    shelves.problems += said.problems
     for sheet, problems in read_sheets(data, label):
         shelves.problems += problems
         if sheet:
@@ -93,6 +97,7 @@ def read_book(content: Path, data: Path) -> Book:
         sources=sources,
         logs=logs,
         problems=tuple(shelves.problems),
+        settings=settings,
         **shelves.kinds,
     )
 

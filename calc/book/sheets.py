@@ -11,7 +11,7 @@ from calc.book.inputs import read_inputs
 from calc.book.model import Place, Sheet
 from calc.problems import Problem
 
-NOT_SHEETS = ("sources.yml",)
+NOT_SHEETS = ("sources.yml", "settings.yml")
 
 
 def read_sheets(root: Path, label: str) -> Iterator[tuple[Sheet | None, list[Problem]]]:

@@ -24,7 +24,9 @@ KINDS = {
 }
 """Kinds of evidence in plain words, strongest first."""
 
-_BUILT_IN = ("assumption", "practice", "memory", "invented", "exact")
+BUILT_IN = ("assumption", "practice", "memory", "invented", "exact")
+"""Sources that need no entry."""
+
 _CSL_KEYS = (
     "id type title author editor issued container-title publisher publisher-place volume issue page"
     " number DOI URL ISBN ISSN accessed abstract genre note edition collection-title event-title"
@@ -36,7 +38,7 @@ def built_in() -> dict[str, Source]:
     """The sources that need no entry: what is assumed, common, recalled, invented or exact."""
     return {
         kind: Source(kind, kind, _mark_of(kind), KINDS[kind].capitalize(), Place("", 0))
-        for kind in _BUILT_IN
+        for kind in BUILT_IN
     }
 
 

@@ -5,19 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from calc.book.model import Book, Calc, Input, Limit, Method, Parameter, Place, Sheet, Step
-from calc.book.plan import Alias, Applied, Column, Computed, Part, PlanNode, Root, Run
-from calc.notation.dimensions import Signature
-from calc.notation.formula import (
-    Call,
-    Comparison,
-    Name,
-    Negative,
-    Node,
-    Operation,
-    names_in,
-    parse_formula,
+from calc.book.model import (
+    Book,
+    Calc,
+    Estimates,
+    Input,
+    Limit,
+    Method,
+    Parameter,
+    Place,
+    Sheet,
+    Step,
 )
+from calc.book.names import Scope, resolved
+from calc.book.plan import Alias, Applied, Column, Computed, Part, PlanNode, Pooled, Root, Run
+from calc.book.pool import COMBINED, pooled
+from calc.notation.dimensions import Signature
+from calc.notation.formula import Name, Node, names_in, parse_formula
 from calc.notation.units import PLAIN, Unit, unit
 from calc.problems import Problem, Wrong, nearest
 
@@ -46,25 +50,6 @@ class RawGuard:
     place: Place
 
 
-@dataclass(frozen=True)
-class Scope:
-    """What local names stand for; `globals_too` where `id.name` may be written."""
-
-    prefix: str
-    block: str
-    names: Mapping[str, str]
-    globals_too: bool = False
-
-    def find(self, name: str) -> str | None:
-        """The full id of a name, or None."""
-        if name in self.names:
-            return self.names[name]
-        head, dot, rest = name.partition(".")
-        if dot and head in self.names:
-            return f"{self.names[head]}.{rest}"
-        return name if dot and self.globals_too else None
-
-
 @dataclass
 class Unfolded:
     """Nodes in the order in which they were met, not yet checked."""
@@ -91,6 +76,8 @@ def unfold(book: Book, procedures: Mapping[str, Signature]) -> Unfolded:
         worker.sheet(sheet)
     for calc in book.calcs.values():
         worker.calc(calc)
+    for estimates in book.estimates.values():
+        worker.estimates(estimates)
     for method in book.methods.values():
         worker.checks(method)
     return out
@@ -118,6 +105,21 @@ class _Unfolder:
         self._steps(calc.steps, scope, ())
         if calc.use:
             self._whole_method(calc, scope)
+
+    def estimates(self, estimates: Estimates) -> None:
+        measured = tuple(each.input for each in estimates.values if each.bound is None)
+        names = self._inputs(estimates.id, measured)
+        self.out.names[estimates.id] = names
+        self.out.results[estimates.id] = [f"{estimates.id}.{COMBINED}"]
+        try:
+            found = pooled(estimates, tuple(names.values()), UNKNOWN_UNIT)
+        except Wrong as error:
+            self.out.failed.add(estimates.id)
+            self.out.problems.append(error.at(estimates.place.file, estimates.place.line))
+            return
+        for node in found:
+            names[node.field] = node.id
+            self.out.nodes[node.id] = node
 
     def checks(self, method: Method) -> None:
         for number, check in enumerate(method.checks, start=1):
@@ -269,51 +271,17 @@ def _all_given(
     unasked = [name for name in bindings if name not in parameters]
     if lacking:
         raise Wrong(
-            "reference", f"the method {method.id} also needs {', '.join(lacking)}; give each in with:"
+            "reference",
+            f"the method {method.id} also needs {', '.join(lacking)}; give each in with:",
         )
     if unasked:
         hints = "".join(nearest(name, parameters) for name in unasked)
-        raise Wrong(
-            "reference", f"the method {method.id} has no input {', '.join(unasked)}{hints}"
-        )
+        raise Wrong("reference", f"the method {method.id} has no input {', '.join(unasked)}{hints}")
 
 
 def _limit_ids(limit: Limit, scope: Scope) -> dict[str, str]:
     names = names_in(limit.formula.tree) if limit.formula else (limit.name,)
     return {name: scope.find(name) or name for name in names}
-
-
-def resolved(tree: Node, scope: Scope) -> Node:
-    """The same tree with full ids for names. Raises: Wrong when a name stands for nothing."""
-    if isinstance(tree, Name):
-        return Name(_full(tree.name, scope))
-    if isinstance(tree, Negative):
-        return Negative(resolved(tree.of, scope))
-    if isinstance(tree, Operation):
-        return Operation(tree.sign, resolved(tree.left, scope), resolved(tree.right, scope))
-    if isinstance(tree, Comparison):
-        return Comparison(tree.sign, resolved(tree.left, scope), resolved(tree.right, scope))
-    if isinstance(tree, Call):
-        return Call(tree.function, tuple(resolved(item, scope) for item in tree.arguments))
-    return tree
-
-
-def _full(name: str, scope: Scope) -> str:
-    found = scope.find(name)
-    if found is not None:
-        return found
-    if "." in name:
-        short = name.partition(".")[2].replace(".", "_")
-        raise Wrong(
-            "reference",
-            f"'{name}' is not a name of this block; add it as an input:"
-            f" {short}: {{from: {name}}}",
-        )
-    raise Wrong(
-        "reference",
-        f"nothing in this block is called '{name}'{nearest(name, scope.names)}"
-        f"{'' if nearest(name, scope.names) else '; add it as an input or a step'}",
-    )
 
 
 def edges(node: PlanNode) -> Iterator[str]:
@@ -324,6 +292,8 @@ def edges(node: PlanNode) -> Iterator[str]:
         yield from names_in(node.tree)
     elif isinstance(node, Part):
         yield node.run
+    elif isinstance(node, Pooled):
+        yield from node.members if node.field == COMBINED else (f"{node.block}.{COMBINED}",)
     elif isinstance(node, Run):
         for argument in node.arguments.values():
             if not isinstance(argument, str):

@@ -11,10 +11,11 @@ from typing import Any
 import numpy as np
 
 from calc.book.model import Book, Calc, Place, Solve
-from calc.book.plan import Column, Computed, Guard, Part, Plan, PlanNode, Root
+from calc.book.plan import Column, Computed, Guard, Part, Plan, PlanNode, Pooled, Root
 from calc.engine.blame import why_undefined
 from calc.engine.draws import DRAWS
 from calc.engine.evaluate import NotComputed, evaluate, node_value, values_of
+from calc.engine.pooled import settle
 from calc.engine.results import Computation, Result, Solved
 from calc.engine.solve import crossings
 from calc.engine.streams import Streams
@@ -27,8 +28,9 @@ from calc.problems import Problem, nearest
 
 def compute(book: Book, plan: Plan, count: int = DRAWS) -> Computation:
     """Every result of the book; one problem for each value that cannot be computed."""
+    plan, reconciliations, problems = settle(book, plan, count)
     work = _Work(book, plan, Streams(book, plan, count))
-    work.problems += work.streams.problems
+    work.problems += (*problems, *work.streams.problems)
     with np.errstate(all="ignore"), warnings.catch_warnings():
         warnings.simplefilter("ignore", RuntimeWarning)
         work.nominal_values()
@@ -40,7 +42,7 @@ def compute(book: Book, plan: Plan, count: int = DRAWS) -> Computation:
         for wish in calc.solve
         if (found := work.solve(calc, wish)) is not None
     }
-    return Computation(work.results, solved, tuple(work.problems))
+    return Computation(work.results, solved, tuple(work.problems), plan, reconciliations)
 
 
 @dataclass
@@ -59,7 +61,8 @@ class _Work:
     def nominal_values(self) -> None:
         """Every node at the nominal values of its roots."""
         for id, node in self.plan.nodes.items():
-            if any(need in self.failed for need in self.plan.needs[id]):
+            unsettled = isinstance(node, Pooled)
+            if unsettled or any(need in self.failed for need in self.plan.needs[id]):
                 self.failed.add(id)
             elif isinstance(node, Root):
                 self.nominal[id] = np.float64(node.quantity.base)

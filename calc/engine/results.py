@@ -9,6 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calc.book.model import Place
+from calc.book.plan import Plan
+from calc.engine.reconcile import Reconciliation
 from calc.notation.units import Unit
 from calc.problems import Problem
 
@@ -85,8 +87,14 @@ class Solved:
 
 @dataclass(frozen=True)
 class Computation:
-    """All results by id, all solutions by `calc.solve.input`, and what went wrong."""
+    """All results by id, all solutions by `calc.solve.input`, and what went wrong.
+
+    `plan` is the one computed with, in which estimates are settled; `reconciliations` are what
+    their blocks say, by id, each in the unit of its `combined`.
+    """
 
     results: Mapping[str, Result]
     solved: Mapping[str, Solved]
     problems: tuple[Problem, ...]
+    plan: Plan
+    reconciliations: Mapping[str, Reconciliation]

@@ -47,11 +47,11 @@ def _links(id: str, book: Book, plan: Plan) -> Iterator[Link]:
         node = plan.nodes[root]
         if not isinstance(node, Root):
             continue
-        if node.block in book.estimates and root.endswith(".combined"):
+        if node.input:
+            yield Link(root, node.input.source, kind_of(node.input, book))
+        elif node.block in book.estimates:  # a mean or a statistic of all of them
             for member in book.estimates[node.block].values:
                 yield from _links(f"{node.block}.{member.input.name}", book, plan)
-        elif node.input:
-            yield Link(root, node.input.source, kind_of(node.input, book))
 
 
 def kind_of(item: Input, book: Book) -> str:

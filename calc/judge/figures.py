@@ -9,6 +9,7 @@ import numpy as np
 
 from calc.book.model import Book, Page, Place
 from calc.book.plan import Plan, Root
+from calc.book.pool import MEANS, STATISTICS
 from calc.engine.results import Computation, Result, Solved
 from calc.judge.agree import agreement, filled, same_statement
 from calc.judge.verdicts import JudgedFigure
@@ -57,7 +58,8 @@ class Targets:
         if head == "solve" and calc:
             return any(name == f"solve.{wish.unknown}" for wish in calc.solve)
         if block in self.book.estimates:
-            return name == "combined"
+            members = {each.input.name for each in self.book.estimates[block].values}
+            return name in (members | {*MEANS, *STATISTICS})
         declared = (
             {step.name for step in calc.steps} | {item.name for item in calc.inputs} if calc else {}
         )
