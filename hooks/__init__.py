@@ -1,0 +1,1 @@
+"""The site: MkDocs events, HTML and pictures; nothing here decides a number."""

@@ -1,0 +1,165 @@
+"""One build: pages rendered from a whole, generated pages, and the data beside them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from calc.book.model import Page, Showing
+from calc.problems import Problem
+from calc.report import results_text
+from calc.whole import Whole, work_through
+from hooks.atlas import Atlas
+from hooks.cards import Cards
+from hooks.cautions import cautions_html
+from hooks.claims import (
+    claim_html,
+    correction_html,
+    estimates_html,
+    forecast_html,
+    question_html,
+)
+from hooks.markup import resolved, tag, text
+from hooks.methods import checks_html, method_html, uses_html
+from hooks.navigation import navigation
+from hooks.problems_panel import panel_html
+from hooks.registers import generated_pages
+from hooks.showings import data_files, showing_html
+from hooks.working import block_head, working_html
+
+_HOLE = re.compile(r'<div id="wc-hole-(\d+)"></div>')
+
+
+@dataclass
+class Press:
+    """Everything drawn from one whole; `live` says that a writer is looking on."""
+
+    whole: Whole
+    live: bool = False
+    holes: dict[str, list[str]] = field(default_factory=dict)
+    cards: dict[str, Cards] = field(default_factory=dict)
+
+    @classmethod
+    def of(cls, content: Path, data: Path, live: bool = False) -> Press:
+        """The press of two folders."""
+        return cls(work_through(content, data), live)
+
+    @cached_property
+    def atlas(self) -> Atlas:
+        """Where everything is."""
+        return Atlas(self.whole)
+
+    @cached_property
+    def generated(self) -> Mapping[str, str]:
+        """Pages that nobody wrote: their Markdown by their path."""
+        return generated_pages(self.atlas)
+
+    def navigation(self, paths: Iterable[str]) -> list[Any]:
+        """The site's navigation over the paths of all pages."""
+        return navigation(self.atlas, paths)
+
+    def problems(self, path: str) -> list[Problem]:
+        """What is wrong with one page."""
+        page = self.atlas.pages.get(path)
+        return [each for each in self.whole.problems if page and each.file == page.file]
+
+    def markdown(self, path: str) -> str | None:
+        """A written page's Markdown with figures as buttons and holes where blocks stood."""
+        page = self.atlas.pages.get(path)
+        if page is None:
+            return None
+        self.cards[path], self.holes[path] = Cards(self.atlas, path), []
+        body = "".join(self._pieces(page))
+        if self.live:
+            body = self._hole(path, panel_html(self.problems(path))) + body
+        return body + "".join(self._appendix(page))
+
+    def _pieces(self, page: Page) -> Iterator[str]:
+        """The text from the front matter on, cut at its figures and blocks."""
+        cuts = [(start, end, self._block(page, id)) for start, end, id in page.fences]
+        cuts += [
+            (figure.start, figure.end, self._figure(page, figure.start)) for figure in page.figures
+        ]
+        at = page.body
+        for start, end, shown in sorted(cuts):
+            if start >= at:
+                yield page.text[at:start] + shown
+                at = end
+        yield page.text[at:]
+
+    def _figure(self, page: Page, start: int) -> str:
+        judged = self.atlas.figures.get((page.file, start))
+        return self.cards[page.path].button(judged) if judged else ""
+
+    def _block(self, page: Page, id: str) -> str:
+        shown = self.block_html(id) if id else self._unread()
+        return self._hole(page.path, shown)
+
+    def _unread(self) -> str:
+        said = "A block that stands here could not be read."
+        return tag("p", said, class_="wc-lost")
+
+    def _hole(self, path: str, html: str) -> str:
+        """A place to be filled once Markdown has done its work, and what fills it."""
+        self.holes[path].append(html)
+        return f'\n\n<div id="wc-hole-{len(self.holes[path]) - 1}"></div>\n\n'
+
+    def _appendix(self, page: Page) -> Iterator[str]:
+        ids = {id for _, _, id in page.fences}
+        for id in (id for id in self.whole.book.methods if id in ids):
+            method = self.whole.book.methods[id]
+            yield "\n\n## Checks" + self._hole(page.path, checks_html(method, self.atlas))
+            yield "\n\n## Where it is used" + self._hole(page.path, uses_html(method, self.atlas))
+        if cautions := cautions_html(page.meta.get("cautions")):
+            yield self._hole(page.path, cautions)
+
+    def block_html(self, id: str) -> str:
+        """What is shown in place of a block."""
+        book = self.whole.book
+        makers: tuple[tuple[Mapping[str, Any], Callable[[Any, Atlas], str]], ...] = (
+            (book.calcs, working_html),
+            (book.methods, method_html),
+            (book.claims, claim_html),
+            (book.estimates, estimates_html),
+            (book.forecasts, forecast_html),
+            (book.questions, question_html),
+            (book.corrections, correction_html),
+        )
+        for shelf, make in makers:
+            if id in shelf:
+                return make(shelf[id], self.atlas)
+        showing = book.showings.get(id)
+        return self._showing(showing) if showing else self._unread()
+
+    def _showing(self, showing: Showing) -> str:
+        made = showing_html(showing, self.whole)
+        if made:
+            return made
+        kind = "Table" if showing.kind == "table" else "Picture"
+        return tag("section", block_head(kind, showing.id, showing.title), class_="wc-block",
+                   id=showing.id, aria_label=text(showing.title))  # fmt: skip
+
+    def content(self, path: str, html: str, address: Callable[[str], str]) -> str:
+        """A page's finished HTML: holes filled, cards at its end, addresses put in."""
+        holes = self.holes.get(path, [])
+        filled = _HOLE.sub(lambda found: holes[int(found[1])], html) if holes else html
+        cards = self.cards[path].html() if path in self.cards else ""
+        return resolved(filled + cards, address)
+
+    def generated_markdown(self, path: str) -> str:
+        """A generated page's Markdown, its HTML kept away from Markdown."""
+        self.holes[path] = []
+        return re.sub(
+            r"^<<<\n(.*?)\n>>>$",
+            lambda found: self._hole(path, found[1]),
+            self.generated[path],
+            flags=re.S | re.M,
+        )
+
+    def data(self) -> dict[str, str]:
+        """Files below data/, by their path, as texts."""
+        return {"results.json": results_text(self.whole), **data_files(self.whole)}

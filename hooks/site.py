@@ -1,0 +1,135 @@
+"""The build events of MkDocs, each handing on to the press; no other file knows MkDocs."""
+
+from __future__ import annotations
+
+import importlib
+import logging
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.files import File, Files
+from mkdocs.structure.pages import Page
+from mkdocs.utils import get_relative_url
+
+ROOT = Path(__file__).resolve().parent.parent
+if str(ROOT) not in sys.path:
+    sys.path.insert(0, str(ROOT))
+
+if TYPE_CHECKING:
+    from hooks.press import Press
+
+# Only loggers below mkdocs count for --strict.
+LOG = logging.getLogger("mkdocs.hooks.worked_cells")
+
+
+class _Build:
+    """What one build carries from event to event; the events have nothing else in common."""
+
+    live = False
+    press: Press | None = None
+    halted = ""
+    files: Files | None = None
+    seen: dict[str, float]
+
+    def __init__(self) -> None:
+        self.seen = {}
+
+
+BUILD = _Build()
+
+
+def on_startup(command: str, dirty: bool) -> None:
+    """Notes whether a writer is looking on; MkDocs has put the path back, so it is set again."""
+    BUILD.live = command == "serve"
+    if str(ROOT) not in sys.path:
+        sys.path.insert(0, str(ROOT))
+
+
+def on_config(config: MkDocsConfig) -> MkDocsConfig:
+    """Works through both folders, with the code as it is now."""
+    _forget_changed_code()
+    BUILD.press, BUILD.halted = None, ""
+    content = Path(config.docs_dir)
+    try:
+        press = importlib.import_module("hooks.press")
+        BUILD.press = press.Press.of(
+            _short(content), _short(content.parent / "site_data"), BUILD.live
+        )
+    except Exception as error:  # a fault of our own: said in one line, and serve lives on
+        BUILD.halted = f"{type(error).__name__}: {error}"
+        LOG.error("the figures cannot be recomputed: %s", BUILD.halted)
+        LOG.debug("", exc_info=True)
+    if BUILD.press is not None:
+        _report(BUILD.press)
+    return config
+
+
+def _short(folder: Path) -> Path:
+    """A folder as messages should name it."""
+    here = Path.cwd()
+    return folder.relative_to(here) if folder.is_relative_to(here) else folder
+
+
+def _report(press: Press) -> None:
+    for problem in press.whole.problems:
+        (LOG.warning if problem.severity == "error" else LOG.info)("%s", problem)
+
+
+def _forget_changed_code() -> None:
+    """Drops our modules when a file of theirs has changed, so that an edit counts."""
+    now = {
+        str(path): path.stat().st_mtime
+        for folder in ("calc", "hooks")
+        for path in (ROOT / folder).rglob("*.py")
+    }
+    if BUILD.seen and BUILD.seen != now:
+        ours = [name for name in sys.modules if name.split(".")[0] in ("calc", "hooks")]
+        for name in ours:
+            del sys.modules[name]
+    BUILD.seen = now
+
+
+def on_files(files: Files, config: MkDocsConfig) -> Files:
+    """Adds the generated pages, and lays out the navigation over all of them."""
+    BUILD.files = files
+    if BUILD.press is None:
+        return files
+    for path in BUILD.press.generated:
+        files.append(File.generated(config, path, content=BUILD.press.generated_markdown(path)))
+    if not config.nav:
+        config.nav = BUILD.press.navigation(file.src_uri for file in files.documentation_pages())
+    return files
+
+
+def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, files: Files) -> str:
+    """Puts buttons for figures and holes for blocks in place of what the writer typed."""
+    if BUILD.press is None:
+        panel = importlib.import_module("hooks.problems_panel")
+        return f"{panel.halted_html(BUILD.halted)}\n\n{markdown}" if BUILD.live else markdown
+    return BUILD.press.markdown(page.file.src_uri) or markdown
+
+
+def on_page_content(html: str, page: Page, config: MkDocsConfig, files: Files) -> str:
+    """Fills the holes and adds the cards."""
+    if BUILD.press is None:
+        return html
+    return BUILD.press.content(page.file.src_uri, html, lambda path: _address(path, page, files))
+
+
+def _address(path: str, page: Page, files: Files) -> str:
+    file = files.get_file_from_path(path)
+    if file is None and path.endswith(".md"):
+        LOG.warning("%s: no page is called '%s'", page.file.src_uri, path)
+    return str(get_relative_url(file.url if file else path, page.url))
+
+
+def on_post_build(config: MkDocsConfig) -> None:
+    """Writes the published data."""
+    if BUILD.press is None:
+        return
+    for path, text in sorted(BUILD.press.data().items()):
+        place = Path(config.site_dir) / "data" / path
+        place.parent.mkdir(parents=True, exist_ok=True)
+        place.write_bytes(text.encode("utf-8"))

@@ -1,0 +1,266 @@
+"""A calc's working: results, inputs with their sources, steps, and what the doubt comes from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from calc.book.model import Calc, Input, Step
+from calc.book.plan import Column
+from calc.engine.results import Result
+from hooks.atlas import Atlas
+from hooks.formulas import Formulas
+from hooks.markup import link, table, tag, text
+from hooks.sources import badge, origin
+from hooks.wording import (
+    digits,
+    interval_text,
+    percent,
+    prose,
+    sentence,
+    spoken,
+    typed,
+    value_text,
+    with_unit,
+)
+
+_SHOWN_AT_ONCE = 4
+"""Results that stand above the fold of a working."""
+
+
+def block_head(kind: str, id: str, title: str) -> str:
+    """The head of a block: what it is, its title, and a link to its own address."""
+    name = tag("span", text(kind), class_="wc-kicker")
+    own = tag(
+        "a", "#", href=f"#{id}", class_="wc-own", aria_label=f"Link to: {title}", data_copy=True
+    )
+    return tag("div", f"{name}{tag('span', text(title), class_='wc-title')}{own}", class_="wc-head")
+
+
+def working_html(calc: Calc, atlas: Atlas) -> str:
+    """The whole working of a calc."""
+    return _Working(calc, atlas, Formulas(atlas)).html()
+
+
+@dataclass(frozen=True)
+class _Working:
+    calc: Calc
+    atlas: Atlas
+    formulas: Formulas
+
+    def html(self) -> str:
+        parts = [
+            block_head("Working", self.calc.id, self.calc.title),
+            tag("p", text(self.calc.about), class_="wc-about") if self.calc.about else "",
+            results_list(self.ends(), self.atlas),
+            self._solved(),
+            tag("details", self._fold(), class_="wc-fold", data_short=self._is_short()),
+        ]
+        return tag(
+            "section", "".join(parts), class_="wc-block wc-working", id=self.calc.id,
+            aria_label=f"Working: {self.calc.title}",
+        )  # fmt: skip
+
+    def _fold(self) -> str:
+        inputs, steps = len(self.calc.inputs), len(self._step_items())
+        said = f"{_count(inputs, 'input')} and {_count(steps, 'step')}"
+        return "".join(
+            (
+                tag("summary", f"How it is worked out: {said}"),
+                self._inputs(),
+                tag("ol", "".join(self._step_items()), class_="wc-steps"),
+                self._shares(),
+            )
+        )
+
+    def _is_short(self) -> bool:
+        return len(self.calc.inputs) + len(self._step_items()) <= 8
+
+    def result_ids(self) -> tuple[str, ...]:
+        return self.atlas.whole.plan.results.get(self.calc.id, ())
+
+    def ends(self) -> list[str]:
+        """The results a reader looks for: those in prose, and those no other step takes on."""
+        plan = self.atlas.whole.plan
+        ids = self.result_ids()
+        taken = {need for id in ids for need in plan.needs[id]}
+        ends = [id for id in ids if id not in taken or id in self.atlas.stated]
+        known = [id for id in ends if self.atlas.result(id)]
+        own = [id for id in known if id.count(".") == 1] or known
+        stated = [id for id in known if id in self.atlas.stated]
+        return list(dict.fromkeys((*stated, *own[-_SHOWN_AT_ONCE:])))[:8]
+
+    def _solved(self) -> str:
+        solved = self.atlas.whole.computation.solved
+        lines = []
+        for wish in self.calc.solve:
+            found = solved.get(f"{self.calc.id}.solve.{wish.unknown}")
+            if found is None:
+                continue
+            name = text(spoken(wish.unknown))
+            if found.values:
+                listed = " or ".join(
+                    tag("strong", text(with_unit(digits(value), found.unit)))
+                    for value in found.values
+                )
+                answer = f"the {name} would have to be {listed}"
+            else:
+                answer = f"the {name}: {text(found.none)}"
+            goal = f"For {text(spoken(wish.result))} = {text(typed(wish.target.text))}, "
+            looked = f" (looked for in {text(typed(wish.between.text))})"
+            lines.append(
+                tag("li", goal + answer + looked, id=f"{self.calc.id}.solve.{wish.unknown}")
+            )
+        return tag("ul", "".join(lines), class_="wc-solved") if lines else ""
+
+    def _inputs(self) -> str:
+        if not self.calc.inputs:
+            return ""
+        head = ("Input", "Value", "Where it comes from")
+        lines = (self._input(item) for item in self.calc.inputs)
+        return table(head, lines, f"Inputs of {self.calc.title}", "wc-inputs")
+
+    def _input(self, item: Input) -> tuple[str, str, str]:
+        id = f"{self.calc.id}.{item.name}"
+        name = tag("span", named(id, self.atlas), id=id)
+        return name, input_value(id, self.atlas), input_origin(id, self.atlas)
+
+    def _step_items(self) -> list[str]:
+        items = [self._step(step, f"{self.calc.id}.{step.name}") for step in self.calc.steps]
+        if self.calc.use:
+            method = self.atlas.whole.book.methods.get(self.calc.use)
+            items += [
+                self._step(step, f"{self.calc.id}.{step.name}")
+                for step in (method.steps if method else ())
+            ]
+        return items
+
+    def _step(self, step: Step, id: str) -> str:
+        about = f": {text(prose(step.about))}" if step.about else ""
+        name = tag("b", text(sentence(spoken(step.name))))
+        parts = [tag("p", name + about, class_="wc-step")]
+        if step.formula is not None:
+            parts.append(self.formulas.both(id))
+        else:
+            parts += [self._way(step, id), results_list(self._below(id), self.atlas, anchors=True)]
+        return tag("li", "".join(parts), id=id)
+
+    def _way(self, step: Step, id: str) -> str:
+        if step.use:
+            given = self.formulas.given(step, id)
+            method = self.method_link(step.use)
+            return tag(
+                "p", f"By the method {method}{', with ' if given else ''}{given}.", class_="wc-run"
+            )
+        below = self._below(id)
+        return self.formulas.procedure(below[0]) if below else ""
+
+    def method_link(self, id: str) -> str:
+        home = self.atlas.homes.get(id)
+        title = text(self.atlas.block_title(id))
+        return link(title, home) if home else title
+
+    def _below(self, id: str) -> list[str]:
+        """Results of a step that has several; those of methods within it stay on their page."""
+        return [
+            each
+            for each in self.result_ids()
+            if each == id or (each.startswith(f"{id}.") and each.count(".") == id.count(".") + 1)
+        ]
+
+    def _shares(self) -> str:
+        results = [self.atlas.result(id) for id in self.ends()]
+        pictures = [
+            shares_html(result, self.calc.id, self.atlas)
+            for result in results
+            if result and len(result.shares) > 1
+        ]
+        return tag("div", "".join(pictures[:4]), class_="wc-pictures") if pictures else ""
+
+
+def input_value(id: str, atlas: Atlas) -> str:
+    """An input's value as it was typed or computed, with what is known of its uncertainty."""
+    node = atlas.whole.plan.nodes.get(atlas.target(id))
+    if isinstance(node, Column):
+        return text(f"{node.column}, a column of {node.log}")
+    root = atlas.root(id)
+    if root is not None and root.input is not None:
+        known = atlas.result(root.id)
+        note = tag("small", "no uncertainty given") if known and not known.uncertain else ""
+        return f"{text(typed(root.quantity.text))} {note}".strip()
+    result = atlas.result(id)
+    return text(value_text(result)) if result else tag("em", "could not be computed")
+
+
+def input_origin(id: str, atlas: Atlas) -> str:
+    """Where an input comes from: its source, or the working that gives it."""
+    root = atlas.root(id)
+    target = atlas.target(id)
+    below = "" if target == id else atlas.link_to(target, text(_further(target, atlas)))
+    if root is not None and root.input is not None:
+        links = atlas.evidence(id)
+        kind = badge(links[0].kind) if links else ""
+        said = f"{kind} {origin(root.input, atlas)}"
+        return f"{said} <small>{below}</small>" if below else said
+    return f"computed: {below}" if below else ""
+
+
+def _further(target: str, atlas: Atlas) -> str:
+    return f"{atlas.block_title(atlas.block(target))} · {atlas.name(target)}"
+
+
+def results_list(ids: Iterable[str], atlas: Atlas, anchors: bool = False) -> str:
+    """Results as a list: name, value, interval."""
+    lines = [_result_line(id, result, atlas, anchors) for id in ids if (result := atlas.result(id))]
+    return tag("dl", "".join(lines), class_="wc-results") if lines else ""
+
+
+def _result_line(id: str, result: Result, atlas: Atlas, anchors: bool) -> str:
+    name = named(id, atlas)
+    value = tag("strong", text(value_text(result)), class_="wc-value")
+    small = ""
+    if result.uncertain and result.bent:
+        small = tag("small", text(f"most likely {interval_text(result)}, lopsided"))
+    return tag("div", f"<dt>{name}</dt><dd>{value}{small}</dd>", id=id if anchors else "")
+
+
+def shares_html(result: Result, block: str, atlas: Atlas, most: int = 5) -> str:
+    """The share of a result's variance that each input brings, as bars."""
+    ordered = sorted(result.shares.items(), key=lambda item: -item[1])
+    total = sum(result.shares.values()) or 1.0
+    shown = [(name, share / total) for name, share in ordered[:most] if share / total >= 0.005]
+    rest = 1 - sum(share for _, share in shown)
+    lines = [_bar(_input_name(name, result, block, atlas), share) for name, share in shown]
+    if rest >= 0.005:
+        lines.append(_bar("all others", rest))
+    said = f"What the uncertainty of {atlas.name(result.id)} comes from"
+    caption = tag("figcaption", text(said))
+    return tag("figure", f"{caption}<ul>{''.join(lines)}</ul>", class_="wc-shares")
+
+
+def _input_name(name: str, result: Result, block: str, atlas: Atlas) -> str:
+    if name == "interaction":
+        return "inputs acting together"
+    root = result.inputs.get(name, name)
+    if "." not in name:
+        return spoken(name)
+    return f"{atlas.name(root)} ({atlas.block_title(atlas.block(root))})"
+
+
+def _bar(name: str, share: float) -> str:
+    bar = tag("span", tag("span", "", style=f"width:{100 * share:.1f}%"), class_="wc-bar",
+              aria_hidden="true")  # fmt: skip
+    return tag("li", f"<span>{text(name)}</span>{bar}<span>{text(percent(share))}</span>")
+
+
+def named(id: str, atlas: Atlas) -> str:
+    """A value's name with its symbol, and below it what it is."""
+    sign, name, about = atlas.symbol_of(id), atlas.name(id), atlas.about(id)
+    shown = text(sentence(name))
+    if sign:
+        shown += f" <math>{sign.markup}</math>"
+    return shown + (f" <small>{text(prose(about))}</small>" if about != name else "")
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}{'' if number == 1 else 's'}"
