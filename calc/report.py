@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from calc.engine.results import Result, Solved
+from calc.notation.prose import GIVEN
 from calc.notation.units import Unit
 from calc.problems import Problem
 from calc.whole import Whole
@@ -32,7 +33,7 @@ def results(whole: Whole) -> dict[str, Any]:
                 "text": figure.figure.text,
                 "of": figure.of,
                 "kind": figure.figure.scheme,
-                "agrees": figure.agrees,
+                "agrees": figure.agrees if figure.figure.scheme != GIVEN else True,
                 "recomputed": figure.recomputed,
             }
             for figure in whole.judgement.figures

@@ -56,7 +56,8 @@ def test_the_tutorial_builds_as_printed(tmp_path: Path) -> None:
 def test_the_tutorial_goes_wrong_as_printed(tmp_path: Path) -> None:
     type_it(tmp_path)
     sheet = tmp_path / "site_data" / "cells" / "lamp-cell.yml"
-    sheet.write_text(sheet.read_text(encoding="utf-8").replace("2.40 ±", "2.50 ±"), encoding="utf-8")
+    changed = sheet.read_text(encoding="utf-8").replace("2.40 ±", "2.50 ±")
+    sheet.write_text(changed, encoding="utf-8")
     said = check(tmp_path)
     assert said.returncode == 1
     lines = [line for line in said.stderr.splitlines() if line.startswith("content/lamp-cell.md")]

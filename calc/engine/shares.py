@@ -86,21 +86,20 @@ def interacting(
     (from memory, to be confirmed).
     """
     centre = {name: (first[name].mean(), first[name].std()) for name in names}
-    standard = [_standardised(draws, centre, names) for draws in (first, second)]
+    ours, theirs = (_standardised(draws, centre, names) for draws in (first, second))
     here, there = evaluate(first), evaluate(second)
     middle = here.mean()
-    fit = linear_fit(standard[0], (here - middle)[np.newaxis], np.eye(len(names)))
+    fit = linear_fit(ours, (here - middle)[np.newaxis], np.eye(len(names)))
     slope, variance = fit.slopes[:, 0], fit.variance[0]
-    bent = here - middle - slope @ standard[0]
-    bent_there = there - middle - slope @ standard[1]
+    line = middle + slope @ ours
+    bent, bent_there = here - line, there - middle - slope @ theirs
     alone, together = {}, {}
     for at, name in enumerate(names):
-        mixed_inputs = {**first, name: second[name]}
-        mixed = evaluate(mixed_inputs) - middle - slope @ _standardised(mixed_inputs, centre, names)
+        moved_line = line + slope[at] * (theirs[at] - ours[at])
+        moved = evaluate({**first, name: second[name]}) - moved_line
         straight = slope[at] ** 2
-        bend = fit.bend[0] - ((bent_there - mixed) ** 2).mean() / 2
-        alone[name] = (straight + bend) / variance
-        together[name] = (straight + ((bent - mixed) ** 2).mean() / 2) / variance
+        alone[name] = (straight + fit.bend[0] - ((bent_there - moved) ** 2).mean() / 2) / variance
+        together[name] = (straight + ((bent - moved) ** 2).mean() / 2) / variance
     return Shares(
         {name: float(min(1.0, max(0.0, share))) for name, share in alone.items()},
         {name: float(max(0.0, share)) for name, share in together.items()},

@@ -76,7 +76,8 @@ def test_sum_of_squares(tmp_path: Path) -> None:
         assert abs(end - law.ppf(probability)) < four_errors(law, probability)
     assert abs(symmetric.interval[0] - 8.547e-6) < four_errors(law, 0.025)
     assert abs(symmetric.interval[1] - 427.123e-6) < four_errors(law, 0.975)
-    shortest = result(tmp_path / "shortest", calc_page(inputs, {"sum": "a ** 2 + b ** 2"}, "interval: shortest"))
+    page = calc_page(inputs, {"sum": "a ** 2 + b ** 2"}, "interval: shortest")
+    shortest = result(tmp_path / "shortest", page)
     assert shortest.interval[0] < 1e-6
     assert abs(shortest.interval[1] - 366.005e-6) < four_errors(law, 0.95)
 
