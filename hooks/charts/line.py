@@ -1,0 +1,221 @@
+"""Lines: results over a range of one input, with the band of their uncertainty."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.ticker import MaxNLocator
+
+from calc.book.model import Showing
+from calc.judge.shown import Shown, alike, all_shown, over
+from calc.notation.units import Unit
+from calc.whole import Whole
+from hooks.charts.data import Cell, Data
+from hooks.charts.end_labels import label_ends, room_for
+from hooks.charts.quantities import common_quantity
+from hooks.charts.style import DASHES, INK, PAPER, QUIET, SERIES, SMALL, axes, sheet, width_of, write
+from hooks.charts.sweeps import Array, Swept, swept
+from hooks.charts.values import NotShown, targets_of
+from hooks.charts.words import heading, listed, plain_digits, tidy, with_unit
+from hooks.wording import unit_text
+
+_HEIGHT, _HEAD, _FOOT = 268.0, 28.0, 44.0
+
+
+@dataclass(frozen=True)
+class Line:
+    """One result over the range: None where there is none."""
+
+    label: str
+    y: tuple[float | None, ...]
+    low: tuple[float | None, ...]
+    high: tuple[float | None, ...]
+    stated: float | None
+
+
+@dataclass(frozen=True)
+class Lines:
+    """Lines over a common x; `stated_x` is where the input stands on the site, if in range."""
+
+    x: tuple[float, ...]
+    lines: tuple[Line, ...]
+    x_label: str
+    y_label: str
+    x_unit: Unit
+    y_unit: Unit
+    stated_x: float | None
+    outside: tuple[str, ...]
+
+
+def read(showing: Showing, whole: Whole) -> Lines:
+    """The lines of a block. Raises: NotShown."""
+    targets = targets_of(whole)
+    items, led = alike(all_shown(showing, targets)), over(showing, targets)
+    plan, results = whole.plan, whole.computation.results
+    if not led.node or any(item.id not in plan.nodes for item in items):
+        raise NotShown(showing.id)
+    ids = {item.id: plan.target(item.id) for item in items}
+    if any(id not in results for id in (*ids.values(), led.node)):
+        raise NotShown(showing.id)
+    found = swept(list(dict.fromkeys(ids.values())), led, whole)
+    here = led.unit.from_base(results[led.node].unit.to_base(results[led.node].value))
+    stated_x = tidy(here) if led.low <= here <= led.high else None
+    lines = [_line(item, ids[item.id], found, whole, stated_x) for item in items]
+    return Lines(
+        _numbers(found.places, led.unit),
+        tuple(lines),
+        str(showing.fields.get("x_label") or heading(_name(led.id), led.unit)),
+        str(showing.fields.get("y_label") or heading(common_quantity(items), items[0].unit)),
+        led.unit,
+        items[0].unit,
+        stated_x,
+        found.outside,
+    )
+
+
+def _name(id: str) -> str:
+    return id.rpartition(".")[2].replace("_", " ")
+
+
+def _numbers(base: Array, scale: Unit) -> tuple[float, ...]:
+    return tuple(tidy(scale.from_base(float(number))) for number in base)
+
+
+def _line(item: Shown, id: str, found: Swept, whole: Whole, stated_x: float | None) -> Line:
+    def there(base: Array) -> tuple[float | None, ...]:
+        return tuple(
+            tidy(item.unit.from_base(float(number))) if np.isfinite(number) else None
+            for number in base
+        )
+
+    result = whole.computation.results[id]
+    stated = tidy(item.unit.from_base(result.unit.to_base(result.value)))
+    y, low, high = there(found.nominal[id]), there(found.low[id]), there(found.high[id])
+    return Line(item.label, y, low, high, stated if stated_x is not None else None)
+
+
+def draw(them: Lines) -> Figure:
+    """The picture."""
+    figure = sheet(_HEIGHT)
+    labels = [line.label for line in them.lines] if len(them.lines) > 1 else []
+    area = axes(figure, _left(them), room_for(labels) if labels else 10.0, _HEAD, _FOOT)
+    area.set_xlim(them.x[0], them.x[-1])
+    area.grid(axis="y")
+    area.set_axisbelow(True)
+    for at, line in enumerate(them.lines):
+        _draw_line(area, them.x, line, at)
+    _levels(area, them)
+    if them.stated_x is not None:
+        area.axvline(them.stated_x, color=QUIET, linewidth=0.9, linestyle=(0, (2, 2)), zorder=1)
+        for line in them.lines:
+            area.plot([them.stated_x], [line.stated], "o", markersize=6.5, markerfacecolor=PAPER,
+                      markeredgecolor=INK, markeredgewidth=1.5, zorder=6)  # fmt: skip
+    if labels:
+        label_ends(figure, area, labels, [_end(them.x, line) for line in them.lines])
+    write(figure, 0, 9, them.y_label)
+    area.set_xlabel(them.x_label, labelpad=4)
+    area.xaxis.set_major_locator(MaxNLocator(5, steps=[1, 2, 2.5, 5, 10]))
+    return figure
+
+
+def _left(them: Lines) -> float:
+    """Room for the numbers beside the axis [pt]."""
+    low, high = _range(them)
+    ticks = MaxNLocator(5, steps=[1, 2, 2.5, 5, 10]).tick_values(low, high)
+    return 8 + max(width_of(plain_digits(tidy(tick, 3), 6), SMALL) for tick in ticks)
+
+
+def _range(them: Lines) -> tuple[float, float]:
+    every = [n for line in them.lines for n in (*line.y, *line.low, *line.high) if n is not None]
+    low, high = (min(every), max(every)) if every else (0.0, 1.0)
+    if low == high:
+        low, high = low - (abs(low) * 0.1 or 1), high + (abs(high) * 0.1 or 1)
+    if 0 < low < 0.4 * high:
+        return 0.0, high * 1.04
+    room = 0.04 * (high - low)
+    return (low if low == 0 else low - room), high + room
+
+
+def _levels(area: Axes, them: Lines) -> None:
+    area.set_ylim(*_range(them))
+    area.yaxis.set_major_locator(MaxNLocator(5, steps=[1, 2, 2.5, 5, 10]))
+    area.spines["left"].set_visible(False)
+
+
+def _draw_line(area: Axes, x: tuple[float, ...], line: Line, at: int) -> None:
+    colour = SERIES[at % len(SERIES)]
+    low, high, y = (
+        np.array([np.nan if n is None else n for n in part]) for part in (line.low, line.high, line.y)
+    )
+    if np.any(np.isfinite(low)):
+        area.fill_between(x, low, high, color=colour, alpha=0.16, linewidth=0)
+    area.plot(x, y, color=colour, linestyle=DASHES[at % len(DASHES)], linewidth=2.2, zorder=4)
+
+
+def _end(x: tuple[float, ...], line: Line) -> tuple[float, float]:
+    """The last point that a line has."""
+    return next(
+        ((a, b) for a, b in zip(reversed(x), reversed(line.y), strict=True) if b is not None),
+        (x[-1], 0.0),
+    )
+
+
+def describe(them: Lines) -> str:
+    """The picture in words."""
+    told = [said for line in them.lines if (said := _told(them, line))]
+    return f"{them.y_label} over {them.x_label}. {' '.join(told)}"
+
+
+def _told(them: Lines, line: Line) -> str:
+    known = [(x, y) for x, y in zip(them.x, line.y, strict=True) if y is not None]
+    if not known:
+        return ""
+    named = f"{line.label}: " if len(them.lines) > 1 or line.label else ""
+    ends = listed([_at(them, *known[0]), _at(them, *known[-1])])
+    top, bottom = max(known, key=lambda p: p[1]), min(known, key=lambda p: p[1])
+    inner = [
+        f"{word} {_at(them, *point)}"
+        for word, point in (("at most", top), ("at least", bottom))
+        if point not in (known[0], known[-1]) and abs(point[1] - known[0][1]) > 0
+        and abs(point[1] - known[-1][1]) > 0
+    ]  # fmt: skip
+    return f"{named}{ends}{', ' + ', '.join(inner) if inner else ''}."
+
+
+def _at(them: Lines, x: float, y: float) -> str:
+    return (
+        f"{with_unit(plain_digits(y, 3), them.y_unit)} at"
+        f" {with_unit(plain_digits(x, 3), them.x_unit)}"
+    )
+
+
+def note(them: Lines) -> str:
+    """How to read it."""
+    parts = []
+    if any(low is not None for line in them.lines for low in line.low):
+        parts.append("Shaded: 95 % of what the uncertainty of all other inputs allows.")
+    if them.stated_x is not None:
+        shown = with_unit(plain_digits(them.stated_x), them.x_unit)
+        ring = "Rings" if len(them.lines) > 1 else "Ring"
+        parts.append(f"{ring}: the stated value, at {shown}.")
+    if them.outside:
+        parts.append(f"Not drawn where {listed(list(them.outside))} no longer applies.")
+    return " ".join(parts)
+
+
+def data(them: Lines) -> Data:
+    """The numbers behind it."""
+    heads, columns = [them.x_label], [list[Cell](them.x)]
+    unit = unit_text(them.y_unit)
+    for line in them.lines:
+        name = f"{line.label} / {unit}" if line.label and unit else line.label or them.y_label
+        heads.append(name)
+        columns.append(list(line.y))
+        if any(low is not None for low in line.low):
+            heads += [f"{name}, 95 % from", f"{name}, 95 % to"]
+            columns += [list(line.low), list(line.high)]
+    return Data(tuple(heads), tuple(zip(*columns, strict=True)))

@@ -1,0 +1,127 @@
+"""A measured log: one panel a quantity over a common x, thinned without losing its extremes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from matplotlib.figure import Figure
+from matplotlib.ticker import MaxNLocator
+
+from calc.book.model import Showing
+from calc.cell.decimate import decimate
+from calc.judge.shown import named, one
+from calc.notation.units import Unit, unit
+from calc.whole import Whole
+from hooks.charts.data import Data
+from hooks.charts.style import SERIES, SMALL, WIDTH, axes, sheet, width_of, write
+from hooks.charts.values import NotShown
+from hooks.charts.words import heading, plain_digits, tidy, with_unit
+
+_POINTS, _PANEL, _HEAD, _FOOT = 500, 120.0, 24.0, 44.0
+_MOST_ROWS = 20_000
+"""Rows of a longer log that its CSV leaves out; the log itself stays in the repository."""
+
+
+@dataclass(frozen=True)
+class Trace:
+    """One column as drawn, and its extremes over all rows."""
+
+    title: str
+    unit: Unit
+    x: tuple[float, ...]
+    y: tuple[float, ...]
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Log:
+    """A log as drawn, and what of it goes into its table."""
+
+    x_label: str
+    x_unit: Unit
+    rows: int
+    traces: tuple[Trace, ...]
+    table: Data
+
+
+def read(showing: Showing, whole: Whole) -> Log:
+    """The columns of a block. Raises: NotShown."""
+    log = whole.book.logs.get(one(showing, "log"))
+    if log is None or log.problems:
+        raise NotShown(showing.id)
+    across, names = one(showing, "x"), list(named(showing, "y").values())
+    x = log.column(across)
+    columns = {name: log.column(name) for name in names}
+    traces = []
+    for name, column in columns.items():
+        kept = decimate(column.values, _POINTS)
+        values = column.values
+        traces.append(
+            Trace(
+                heading(name.replace("_", " "), unit(column.unit)),
+                unit(column.unit),
+                tuple(tidy(float(number), 6) for number in x.values[kept]),
+                tuple(tidy(float(number), 5) for number in values[kept]),
+                float(values.min()),
+                float(values.max()),
+            )
+        )
+    every = [heading(across.replace("_", " "), unit(x.unit)), *(trace.title for trace in traces)]
+    step = max(1, -(-len(x.values) // _MOST_ROWS))
+    table = np.column_stack([x.values, *(column.values for column in columns.values())])[::step]
+    rows = tuple(tuple(float(number) for number in row) for row in table)
+    return Log(every[0], unit(x.unit), len(x.values), tuple(traces), Data(tuple(every), rows))
+
+
+def draw(log: Log) -> Figure:
+    """The picture."""
+    panel = _PANEL + _HEAD
+    height = panel * len(log.traces) + _FOOT
+    figure = sheet(height)
+    left = max(map(_room, log.traces))
+    for at, trace in enumerate(log.traces):
+        top = at * panel
+        area = axes(figure, left, 10, top + _HEAD, height - top - panel)
+        area.plot(trace.x, trace.y, color=SERIES[at % len(SERIES)], linewidth=1.3)
+        area.set_xlim(min(trace.x), max(trace.x))
+        area.grid(axis="y")
+        area.set_axisbelow(True)
+        area.spines["left"].set_visible(False)
+        area.yaxis.set_major_locator(MaxNLocator(4, steps=[1, 2, 2.5, 5, 10]))
+        area.xaxis.set_major_locator(MaxNLocator(5, steps=[1, 2, 2.5, 5, 10]))
+        write(figure, 0, top + 9, trace.title)
+        if at < len(log.traces) - 1:
+            area.set_xticklabels([])
+        else:
+            area.set_xlabel(log.x_label, labelpad=4)
+    return figure
+
+
+def _room(trace: Trace) -> float:
+    ticks = MaxNLocator(4, steps=[1, 2, 2.5, 5, 10]).tick_values(trace.low, trace.high)
+    return min(WIDTH / 4, 8 + max(width_of(plain_digits(tidy(t, 3), 6), SMALL) for t in ticks))
+
+
+def describe(log: Log) -> str:
+    """The picture in words."""
+    told = [
+        f"{trace.title} runs from {with_unit(plain_digits(trace.low), trace.unit)} to"
+        f" {with_unit(plain_digits(trace.high), trace.unit)}"
+        for trace in log.traces
+    ]
+    return f"A log of {log.rows} rows over {log.x_label}: {'; '.join(told)}."
+
+
+def note(log: Log) -> str:
+    """How to read it."""
+    drawn = max(len(trace.x) for trace in log.traces)
+    if drawn == log.rows:
+        return f"As recorded, {log.rows} rows."
+    return f"{drawn} of {log.rows} rows are drawn, all extremes among them."
+
+
+def data(log: Log) -> Data:
+    """The numbers behind it."""
+    return log.table
