@@ -34,4 +34,5 @@ def plain(text: str) -> str:
     '3 * cm**2'
     """
     raised = _RAISED.sub(lambda found: "**" + found.group().translate(_SUPERSCRIPTS), text)
-    return raised.replace("\u00b0C", "degC").translate(_SAME)
+    degrees = raised.replace("\u00b0C", "degC").replace("\u00b0", "deg")
+    return degrees.translate(_SAME)

@@ -8,34 +8,31 @@ from decimal import Decimal
 from functools import lru_cache
 
 from calc.notation.plain import plain
+from calc.notation.spelling import MULTIPLIERS as MULTIPLIERS
+from calc.notation.spelling import NUMBER, one_spelling
 from calc.notation.units import Unit, unit
 from calc.problems import Wrong
 
-MULTIPLIERS = {"thousand": 3, "million": 6, "billion": 9, "trillion": 12}
-"""Words after a number, and the power of ten that each stands for."""
-
-NUMBER = r"[-+]?(?:\d{1,3}(?: \d{3})+(?!\d)|\d+)?(?:(?<=\d)\.\d*|\.\d+)?(?:[eE][-+]?\d+)?(?<=[\d.])(?![eE][-+]?\d|\d)"
-"""A number as a writer types it, with spaces between thousands (after `plain`)."""
-
 _MULTIPLE = r"(?: (?:thousand|million|billion|trillion))?"
 _PLUS_MINUS = r"\s*(?:\u00b1|\+/-)\s*"
-_DASH_RANGE = re.compile("(?<=[0-9])\\s*[\u2013-]\\s*(?=[0-9])|(?<=\\S)\\s*\u2013\\s*(?=[0-9-])")
 _UNIT = r"(?:1\s*/\s*)?[^\d\s,(+-][^,\u00b1]*?"
-_K = re.compile(r"\(k\s*=\s*(\d+(?:\.\d+)?)\)\s*$")
+_K = re.compile(r"\s*\(\s*k\s*=\s*(\d+(?:\.\d+)?)\s*\)")
 _LAST_DIGIT = re.compile(r"\s+to the last digit\s*$")
 _RANGE = re.compile(
-    rf"(?:between )?(?P<low>{NUMBER}{_MULTIPLE})\s*(?P<low_unit>{_UNIT})??\s*(?:\bto\b|\band\b)\s*"
-    rf"(?P<high>{NUMBER}{_MULTIPLE})\s*(?P<unit>{_UNIT})?"
-    rf"(?:,\s*likely\s+(?P<mode>{NUMBER}{_MULTIPLE})\s*(?P<mode_unit>{_UNIT})?)?\s*$"
+    rf"(?:between |from )?(?P<low>{NUMBER}{_MULTIPLE})\s*(?P<low_unit>{_UNIT})??\s*"
+    rf"(?:\bto\b|\band\b)\s*(?P<high>{NUMBER}{_MULTIPLE})\s*(?P<unit>{_UNIT})?"
+    rf"(?:,?\s*likely\s+(?P<mode>{NUMBER}{_MULTIPLE})\s*(?P<mode_unit>{_UNIT})?)?\s*$"
 )
 _PLUS = re.compile(
     rf"(?P<value>{NUMBER}{_MULTIPLE})\s*(?P<unit>{_UNIT})??{_PLUS_MINUS}"
     rf"(?P<width>{NUMBER}{_MULTIPLE})\s*(?P<width_unit>\S[^\u00b1]*)?$"
 )
 _CONCISE = re.compile(
-    rf"(?P<value>{NUMBER})\((?P<digits>\d+)\)(?P<many>{_MULTIPLE})\s*(?P<unit>.*)$"
+    rf"(?P<value>{NUMBER})\s?\((?P<digits>\d+)\)(?P<power>e[-+]?\d+)?"
+    rf"(?P<many>{_MULTIPLE})\s*(?P<unit>.*)$"
 )
 _SIMPLE = re.compile(rf"(?P<value>{NUMBER}{_MULTIPLE})\s*(?P<unit>.*)$")
+_PERCENT_FIRST = re.compile(r"%\s*\S")
 
 
 @dataclass(frozen=True)
@@ -149,7 +146,10 @@ def parse_quantity(text: str) -> Quantity:
     >>> parse_quantity("3.66 ± 0.02 V").spread
     Normal(standard=0.01)
     """
-    body = _tidy(text)
+    spelled = one_spelling(text)
+    body = _K.sub("", spelled).strip()
+    if body != spelled and not _PLUS.match(body):
+        raise Wrong("quantity", f"'{text}' has a k=, which belongs after an uncertainty (±)")
     if _LAST_DIGIT.search(body):
         return _to_the_last_digit(text, _LAST_DIGIT.sub("", body))
     for pattern, read in (
@@ -159,25 +159,14 @@ def parse_quantity(text: str) -> Quantity:
         (_SIMPLE, _simple),
     ):
         if found := pattern.match(body):
-            return read(text, found)
+            return _possible(read(text, found))
     raise Wrong("quantity", f"'{text}' is not a quantity; write it like '3.66 ± 0.02 V'")
 
 
-def _tidy(text: str) -> str:
-    dashes = _DASH_RANGE.sub(" to ", text)
-    body = re.sub(r"\s+", " ", _with_spaced_multiplication(plain(dashes))).strip()
-    if comma := re.search(r"\d,\d", body):
-        raise Wrong(
-            "quantity",
-            f"a comma inside the number of '{text}' (at '{comma.group()}'); write a point for"
-            " decimals and spaces between thousands",
-        )
-    return body
-
-
-def _with_spaced_multiplication(text: str) -> str:
-    """`3.2*10**5 m` (typed with a cross and a superscript) as `3.2e5 m`."""
-    return re.sub(r"\s*\*\s*10\*\*(-?\d+)", r"e\1", text)
+def _possible(found: Quantity) -> Quantity:
+    if found.unit.offset and found.base < 0:
+        raise Wrong("quantity", f"'{found.text}' lies below absolute zero; check sign and unit")
+    return found
 
 
 def _simple(text: str, found: re.Match[str]) -> Quantity:
@@ -188,13 +177,13 @@ def _to_the_last_digit(text: str, body: str) -> Quantity:
     found = _SIMPLE.match(body)
     if not found:
         raise Wrong("quantity", f"'{text}' has no number; write it like '3.66 V to the last digit'")
-    value, half = number(found["value"]), float(last_place(found["value"])) / 2
-    spread = Rectangular(value - half, value + half)
-    return Quantity(text, value, unit(found["unit"]), spread, found["value"])
+    value, half = decimal(found["value"]), last_place(found["value"]) / 2
+    spread = Rectangular(float(value - half), float(value + half))
+    return Quantity(text, float(value), unit(found["unit"]), spread, found["value"])
 
 
 def _concise(text: str, found: re.Match[str]) -> Quantity:
-    value = found["value"] + found["many"]
+    value = found["value"] + (found["power"] or "") + found["many"]
     standard = float(int(found["digits"]) * last_place(value))
     return Quantity(text, number(value), unit(found["unit"]), Normal(standard), value)
 
@@ -231,11 +220,18 @@ def _in(scale: Unit, digits: str, own: str | None) -> float:
 
 
 def _plus_minus(text: str, found: re.Match[str]) -> Quantity:
-    width_unit, coverage = _coverage(found["width_unit"] or "")
+    coverage, width_unit = _coverage(text), (found["width_unit"] or "").strip()
     digits = _alike(found["value"], found["width"])
     value, width = number(digits), number(found["width"])
     if found["unit"]:
-        scale, half = unit(found["unit"]), _own_width(text, found["unit"], value, width, width_unit)
+        scale = unit(found["unit"])
+        half = _own_width(text, scale, value, width, width_unit)
+    elif _PERCENT_FIRST.match(width_unit):
+        own = width_unit.removeprefix("%").strip()
+        raise Wrong(
+            "quantity",
+            f"'{text}' is written '{found['value']} {own} ± {found['width']} %', the unit first",
+        )
     else:
         scale, half = unit(width_unit), width
     if half < 0:
@@ -243,23 +239,29 @@ def _plus_minus(text: str, found: re.Match[str]) -> Quantity:
     return Quantity(text, value, scale, Normal(half / coverage), digits)
 
 
-def _coverage(tail: str) -> tuple[str, float]:
-    """The unit and the coverage factor; an expanded uncertainty has k = 2 unless it says so."""
-    given = _K.search(tail)
+def _coverage(text: str) -> float:
+    """The coverage factor; an expanded uncertainty has k = 2 unless it says so."""
+    given = _K.search(plain(text))
     if given and float(given[1]) <= 0:
         raise Wrong("quantity", f"a coverage factor is above zero, not {given[1]}")
-    return _K.sub("", tail).strip(), float(given[1]) if given else 2.0
+    return float(given[1]) if given else 2.0
 
 
-def _own_width(text: str, own: str, value: float, width: float, width_unit: str) -> float:
-    if width_unit == "%":
-        if own == "%":
-            raise Wrong(
-                "quantity",
-                f"'{text}' can be read in two ways; write '25 ± 2 %' for two percentage points",
-            )
+def _own_width(text: str, scale: Unit, value: float, width: float, width_unit: str) -> float:
+    other = unit(width_unit or scale.text)
+    if other.text == "%" and scale.dimension == other.dimension and scale.factor == other.factor:
+        raise Wrong(
+            "quantity",
+            f"'{text}' can be read in two ways; write '{value:g} ± {width:g} %' for percentage"
+            " points",
+        )
+    if other.text == "%" and scale.offset:
+        raise Wrong(
+            "quantity",
+            f"'{text}' takes a share of a temperature; write the uncertainty in {scale.text}",
+        )
+    if other.text == "%":
         return abs(value) * width / 100
-    scale, other = unit(own), unit(width_unit or own)
     if other.dimension != scale.dimension:
         raise Wrong("dimension", f"the two units of '{text}' are not of one kind")
     return width * other.factor / scale.factor

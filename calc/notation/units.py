@@ -27,9 +27,11 @@ _OWN = (
     "nine = 1",
     "percent = 0.01 = %",
     "ppm = 1e-6",
+    "kilotonne = 1000 * tonne = kt",
 )
 _PRICE_YEAR = re.compile(r"\s*\((\d{4}) prices\)")
-_SPELLING = re.compile(r"[A-Za-z_%/][\w%/*^ ().-]*|1\s*/.*")
+_PER_CENT = re.compile(r"\bper ?cent\b")
+_SPELLING = re.compile(r"[A-Za-z_%\u2030/][\w%/*^ ().-]*|1\s*/.*")
 _MONEY = re.compile(r"\b([A-Z]{3})(?:_(\d{4}))?\b")
 _FAMILIAR = (
     "1|Wh|Wh/kg|Wh/L|V|A h|mAh/g|mAh/cm^2|mAh/cm^3|W|W/kg|A|A/m^2|ohm|ohm cm^2|ohm m|kg|g/cm^3|m|"
@@ -124,17 +126,17 @@ def unit(text: str) -> Unit:
     >>> unit("Wh/kg").factor
     3600.0
     """
-    written = text.strip()
+    written = _PER_CENT.sub("%", plain(text.strip()).replace("**", "^"))
     if written in ("", "1"):
-        return Unit(written and "1", 1.0, 0.0, PLAIN)
-    asked = _dated_money(plain(written))
+        return Unit(written, 1.0, 0.0, PLAIN)
+    asked = _dated_money(written)
     _define_money(asked)
     if _SPELLING.fullmatch(asked):
         try:
             return _looked_up(written, _spelled(asked))
         except Exception:  # whatever pint's parser trips over, the text is no unit
             pass
-    raise Wrong("unit", f"no unit is called '{written}'{_nearest_unit(written)}")
+    raise Wrong("unit", f"no unit is called '{text.strip()}'{_nearest_unit(written)}")
 
 
 def _looked_up(written: str, asked: str) -> Unit:
@@ -221,7 +223,7 @@ def base_unit(dimension: Dimension) -> Unit:
         "luminosity": "cd",
     }
     parts = [
-        spelled.get(name, name) + (f"**{power:g}" if power != 1 else "")
+        spelled.get(name, name) + (f"^{power:g}" if power != 1 else "")
         for name, power in dimension.powers
     ]
     return unit("*".join(parts))
