@@ -31,8 +31,8 @@ def one_spelling(text: str) -> str:
 
     Raises: Wrong (kind "quantity") when a comma stands inside a number.
 
-    >>> one_spelling("(2.0 \\u00b1 0.1) \\u00d7 10\\u207b\\u00b3 m"), one_spelling("50\\u201358 \\u00b5m")
-    ('2.0e-3 \\xb1 0.1e-3 m', '50 to 58 um')
+    >>> one_spelling("(2 +/- 1) * 10**-3 m"), one_spelling("50-58 um")
+    ('2e-3 +/- 1e-3 m', '50 to 58 um')
     """
     signs = plain(_DASH_RANGE.sub(" to ", text))
     body = re.sub(r"\s+", " ", _with_exponents(signs)).strip()
@@ -52,7 +52,7 @@ def _with_exponents(text: str) -> str:
     """`3.2 * 10**5 m` as `3.2e5 m`; a power written once, at the end, holds for both numbers."""
     powers = _POWER.findall(text)
     body = _POWER.sub(r"e\1", text)
-    pair = _PAIR.search(body)
+    pair = None if body.lstrip().startswith("(") else _PAIR.search(body)
     if len(powers) == 1 and pair and f"e{powers[0]}" in body[pair.end() :]:
         return _raised(body[: pair.start()], f"e{powers[0]}") + body[pair.start() :]
     return body

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
-from calc.notation.plain import plain
-from calc.notation.quantity import MULTIPLIERS, last_place, number
+from calc.notation.quantity import last_place, number
 from calc.notation.rounding import last_nonzero_digit
+from calc.notation.spelling import MULTIPLIERS, NUMBER, one_spelling
 from calc.notation.units import Unit, unit
 from calc.problems import Wrong
 
@@ -28,21 +28,24 @@ _HEDGES = (
 _HEDGE = tuple(
     (name, re.compile(rf"(?:{words})(?:\s+|(?=[\d.+-]))", re.I)) for name, words in _HEDGES
 )
-_DIGITS = r"(?<![\w.])[-+]?\d+(?: \d{3})*(?:\.\d+)?(?:[eE][-+]?\d+)?"
+_DIGITS = rf"(?<![\w.]){NUMBER}"
 _MANY = rf"(?: (?:{'|'.join(MULTIPLIERS)}))?"
 _ONE = re.compile(rf"(?P<a>{_DIGITS}{_MANY})\s*(?P<unit>.*)$")
 _PLUS = re.compile(
     rf"(?P<a>{_DIGITS}{_MANY})\s*(?P<own>[^\d\u00b1+]*?)\s*(?:\u00b1|\+/-)\s*"
     rf"(?P<b>{_DIGITS}{_MANY})\s*(?P<unit>.*)$"
 )
-_BETWEEN = re.compile(
-    rf"(?:between\s+|from\s+)?(?P<a>{_DIGITS}{_MANY})\s*(?P<own>[^\d]*?)\s*"
-    rf"(?:\bto\b|\band\b)\s*(?P<b>{_DIGITS}{_MANY})\s*(?P<unit>.*)$"
+_RANGE = re.compile(
+    rf"(?P<lead>between\s+|from\s+)?(?P<a>{_DIGITS}{_MANY})\s*(?P<own>[^\d]*?)\s*"
+    rf"(?P<join>\bto\b|\band\b)\s*(?P<b>{_DIGITS}{_MANY})\s*(?P<unit>.*)$"
 )
+_CONCISE = re.compile(rf"(?P<a>{_DIGITS})\s?\((?P<b>\d+)\)\s*(?P<unit>.*)$")
+_COVERAGE = re.compile(r"\(\s*k\s*=")
 _TIMES = re.compile(r"^(?:times|\*|x|fold|-fold)(?:\s+(?:as|the|more|what)\b.*)?$")
 _PER_COUNT = re.compile(
     r"\s+(?:per|an?)\s+(?:crossing|trip|cell|turn|layer|cycle|pack|day of service)$"
 )
+_POINTS = re.compile(r"percentage[ -]points?")
 _WITHIN = re.compile(r"\s*,?\s*\bwithin\s+(.+)$")
 _WORDS = {
     word: str(count)
@@ -81,18 +84,31 @@ class Statement:
         """
         if self.form != ABOUT:
             return last_place(self.digits[index])
-        digits, _, word = self.digits[index].rpartition(" ")
-        if word in MULTIPLIERS:
-            return last_nonzero_digit(digits).scaleb(MULTIPLIERS[word])
-        return last_nonzero_digit(self.digits[index])
+        return last_nonzero_digit(self.mantissa(index)).scaleb(self.power(index))
 
-    def restated(self, *texts: str) -> str:
-        """The same wording with other numbers, in order."""
-        waiting = iter(texts)
+    def mantissa(self, index: int = 0) -> str:
+        """The digits of a number without what multiplies it: `1.8` of `1.8 million` or `1.8e6`."""
+        return _MULTIPLIED.sub("", self.digits[index])
+
+    def power(self, index: int = 0) -> int:
+        """The power of ten that multiplies the mantissa of a number."""
+        found = _MULTIPLIED.search(self.digits[index])
+        if not found:
+            return 0
+        return MULTIPLIERS[found["word"]] if found["word"] else int(found["exponent"])
+
+    def restated(self, *mantissas: str) -> str:
+        """The same wording with other mantissas, in order."""
+        waiting = iter(mantissas)
         return _FIND.sub(lambda found: next(waiting, found.group()), _one_for_one(self.text))
 
 
-_FIND = re.compile(r"(?<![\w.])[-+]?\d+(?:[ \u00a0\u2009\u202f]\d{3})*(?:\.\d+)?(?:[eE][-+]?\d+)?")
+_MULTIPLIED = re.compile(rf"[eE](?P<exponent>[-+]?\d+)$| (?P<word>{'|'.join(MULTIPLIERS)})$")
+_FIND = re.compile(
+    r"(?<![\w.^/])(?<!\w\*\*)(?<!\^[-\u2212])(?<![\u00d7\u00b7])(?<![\u00d7\u00b7] )"
+    r"[-+\u2212]?\d+(?:[ \u00a0\u2009\u202f]\d{3})*(?:\.\d+(?:[ \u00a0\u2009\u202f]\d{1,3})*)?"
+)
+"""The mantissas of a text; not exponents, nor the ten of a power of ten."""
 
 
 def _one_for_one(text: str) -> str:
@@ -110,12 +126,16 @@ def parse_statement(text: str) -> Statement:
     """
     body, within = _without_tolerance(_tidy(text))
     form, body = _hedge(body)
+    _only_expanded(text, body)
     factor = re.match(r"(?:by )?a factor of (.*)$", body)
     if factor:
         body = f"{factor[1]} times"
     if form == EXACTLY and (found := _PLUS.match(body)):
         return _pair(text, PLUS_MINUS, found, within)
-    if form == EXACTLY and (found := _BETWEEN.match(body)):
+    found = _RANGE.match(body)
+    if found and (found["join"] == "to" or found["lead"]):
+        if form != EXACTLY:
+            raise Wrong("statement", f"'{text}' is a range and '{form}' at once; write one of them")
         return _pair(text, RANGE, found, within)
     if found := _ONE.match(body):
         scale, noun = _unit_or_noun(found["unit"])
@@ -123,16 +143,28 @@ def parse_statement(text: str) -> Statement:
     raise Wrong(
         "statement",
         f"'{text}' does not read as a number; write it like '270 Wh/kg', 'about 270 Wh/kg',"
-        " '260 to 280 Wh/kg' or 'at least 3 times'",
+        " '260 to 280 Wh/kg' or 'at least 3 times', and keep other words outside the link",
     )
 
 
+def _only_expanded(text: str, body: str) -> None:
+    """In prose ± is the expanded uncertainty, and nothing else is."""
+    if found := _CONCISE.match(body):
+        expanded = 2 * int(found["b"]) * last_place(found["a"])
+        raise Wrong(
+            "statement",
+            f"'{text}' gives a standard uncertainty; in prose write the expanded one, k = 2:"
+            f" '{found['a']} \u00b1 {expanded} {found['unit']}'",
+        )
+    if _COVERAGE.search(body):
+        raise Wrong(
+            "statement", f"'{text}' names a k; in prose write the expanded uncertainty, k = 2"
+        )
+
+
 def _tidy(text: str) -> str:
-    spelled = _one_for_one(re.sub(r"[*`]+|(?<!\w)_+(?=\w)|(?<=\w)_+(?!\w)", "", text))
-    dashes = re.sub("(?<=[\\d\\w%])\\s*\u2013\\s*(?=[\\d-])", " to ", spelled)
-    once = re.sub(r"(?<=\d)-(?=\d)", " to ", dashes)
-    body = re.sub(r"\s+", " ", plain(once)).strip()
-    return re.sub(r"(?<=\d)-(?=[a-z])", " ", body)
+    bare = re.sub(r"[*`]+|(?<!\w)_+(?=\w)|(?<=\w)_+(?!\w)", "", text)
+    return re.sub(r"(?<=\d)-(?=[a-z])", " ", one_spelling(_one_for_one(bare)))
 
 
 def _without_tolerance(body: str) -> tuple[str, str]:
@@ -165,6 +197,8 @@ def _unit_or_noun(text: str) -> tuple[Unit, str]:
     written = text.strip().rstrip(".,;:")
     if _TIMES.match(written):
         return unit("1"), "times"
+    if _POINTS.fullmatch(written):
+        return unit("%"), ""
     try:
         return unit_in_words(_PER_COUNT.sub("", written)), ""
     except Wrong:
