@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import yaml
@@ -17,7 +17,8 @@ from calc.problems import Wrong
 Path = tuple[str | int, ...]
 
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_FENCE = re.compile(r"^(?P<indent> {0,3})(?P<ticks>`{3,}|~{3,})\s*(?P<info>[^`]*)$")
+_DEEPEST = 30  # an alias that holds itself would be read for ever
+_FENCE = re.compile(r"^(?P<indent> *)(?P<ticks>`{3,}|~{3,})\s*(?P<info>[^`]*)$")
 _FRONT = re.compile(r"\A---[ \t]*\n(.*?\n)(?:---|\.\.\.)[ \t]*(?:\n|\Z)", re.S)
 
 
@@ -43,6 +44,8 @@ class Fence:
     """A fenced block of a page: its kind (the word after `yaml`), text and place.
 
     `line` is the line of the opening fence; `start` and `end` are offsets in the page's text.
+    A fence may stand inside a list; `text` is without the indent that it has there. `info` is
+    all that follows the opening ticks.
     """
 
     kind: str
@@ -50,6 +53,8 @@ class Fence:
     line: int
     start: int
     end: int
+    info: str = ""
+    closed: bool = True
 
 
 @dataclass
@@ -58,6 +63,8 @@ class _Reader:
     lines: dict[Path, int] = field(default_factory=dict)
 
     def read(self, node: yaml.Node, path: Path) -> Any:
+        if len(path) > _DEEPEST:
+            raise Wrong("yaml", "this holds itself, or is nested too deeply", node.start_mark.line)
         self.lines.setdefault(path, self.first_line + node.start_mark.line)
         if isinstance(node, yaml.MappingNode):
             return self._mapping(node, path)
@@ -155,7 +162,7 @@ def fences(text: str) -> Iterator[Fence]:
             inside.append(line)
         offset += len(line)
     if opened is not None:
-        yield _fence(opened, inside, first, start, offset)
+        yield replace(_fence(opened, inside, first, start, offset), closed=False)
 
 
 def _closes(found: re.Match[str], opened: re.Match[str]) -> bool:
@@ -166,4 +173,6 @@ def _closes(found: re.Match[str], opened: re.Match[str]) -> bool:
 def _fence(opened: re.Match[str], inside: list[str], line: int, start: int, end: int) -> Fence:
     words = opened["info"].split()
     kind = words[1] if len(words) > 1 and words[0] == "yaml" else ""
-    return Fence(kind, "".join(inside), line, start, end)
+    indent = re.compile(f"^ {{0,{len(opened['indent'])}}}")
+    text = "".join(indent.sub("", row) for row in inside)
+    return Fence(kind, text, line, start, end, opened["info"].strip())

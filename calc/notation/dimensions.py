@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from calc.notation.formula import Call, Comparison, Name, Negative, Node, Number, Operation
-from calc.notation.functions import FUNCTIONS, Wild, alike
+from calc.notation.functions import ELSEWHERE, FUNCTIONS, Wild, alike
 from calc.notation.units import PLAIN, Dimension, Unit
 from calc.problems import Wrong, nearest
 
@@ -123,15 +123,20 @@ def _called(node: Call, scope: Scope) -> Wild:
         known = [*FUNCTIONS, *scope.procedures]
         raise Wrong(
             "formula",
-            f"no function is called '{node.function}'{nearest(node.function, known)}",
+            f"no function is called '{node.function}'{_meant(node.function, known)}",
         )
     count = len(node.arguments)
     if count < function.fewest or (function.most is not None and count > function.most):
-        raise Wrong(
-            "formula",
-            f"{node.function}() takes {function.fewest} arguments, got {count}: {function.about}",
-        )
+        least = "at least " if function.most is None else ""
+        few = f"{least}{function.fewest} argument{'s' * (function.fewest > 1)}"
+        message = f"{node.function}() takes {few}, got {count}: {function.about}"
+        raise Wrong("formula", message)
     return function.gives(node.function, [_of(argument, scope) for argument in node.arguments])
+
+
+def _meant(name: str, known: Iterable[str]) -> str:
+    other = ELSEWHERE.get(name)
+    return f"; it is written {other} here" if other else nearest(name, known)
 
 
 def _procedure(node: Call, signature: Signature, scope: Scope) -> Dimension:

@@ -84,6 +84,16 @@ _TOKEN = re.compile(
     r"|(?P<name>[A-Za-z_][\w-]*(?:\.[A-Za-z_]\w*)+|[A-Za-z_]\w*)"
     r"|(?P<sign>\*\*|<=|>=|==|!=|[-+*/()<>,])|(?P<other>\S))"
 )
+_BARE = "; numbers inside a formula are bare, so make a quantity with a unit an input of its own"
+_HINTS = {
+    "^": "; write ** for a power",
+    "%": _BARE,
+    "=": "; write == to compare",
+}
+_LEFT_OVER = {
+    ("number", "name"): _BARE,
+    ("number", "number"): "; write the number without spaces",
+}
 _COMPARISONS = ("<", "<=", ">", ">=", "==", "!=")
 
 
@@ -101,7 +111,7 @@ class _Tokens:
             kind = match.lastgroup or "other"
             token = match.group(kind)
             if kind == "other":
-                hint = "; write ** for a power" if token == "^" else ""
+                hint = _HINTS.get(token, "")
                 raise Wrong("formula", f"'{token}' has no meaning in the formula '{text}'{hint}")
             yield kind, token
 
@@ -113,6 +123,13 @@ class _Tokens:
             raise Wrong("formula", f"the formula '{self.text}' ends too early")
         self.at += 1
         return self.items[self.at - 1]
+
+    def left_over(self) -> Wrong:
+        """What to say of the next token, which stands where none should, and of what was meant."""
+        kind, token = self.items[self.at]
+        before = self.items[self.at - 1][0] if self.at else ""
+        hint = _LEFT_OVER.get((before, kind), "")
+        return Wrong("formula", f"'{token}' is not expected there in '{self.text.strip()}'{hint}")
 
     def expect(self, token: str) -> None:
         if self.peek() != token:
@@ -136,11 +153,13 @@ def parse_formula(text: str) -> Formula:
     tokens = _Tokens(body)
     tree = _comparison(tokens)
     if tokens.at < len(tokens.items):
-        raise Wrong("formula", f"'{tokens.peek()}' is not expected there in '{body.strip()}'")
+        raise tokens.left_over()
     return Formula(text, tree, unit)
 
 
 def _split_unit(text: str) -> tuple[str, str]:
+    if text.rstrip().endswith(" in"):
+        raise Wrong("formula", f"a unit is missing after 'in' at the end of '{text.strip()}'")
     body, found, unit = text.rpartition(" in ")
     return (body.strip(), unit.strip()) if found else (text.strip(), "")
 

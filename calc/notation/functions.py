@@ -84,3 +84,18 @@ FUNCTIONS: Mapping[str, Function] = {
     "mean": Function("arithmetic mean", 1, None, alike),
     "where": Function("where(condition, a, b): a where it is true, else b", 3, 3, _choice),
 }
+
+ELSEWHERE: Mapping[str, str] = {
+    "ln": "log",
+    "lg": "log10",
+    "arcsin": "asin",
+    "arccos": "acos",
+    "arctan": "atan",
+    "avg": "mean",
+    "average": "mean",
+    "if": "where",
+    "pow": "a ** b",
+    "power": "a ** b",
+    "square": "a ** 2",
+}
+"""What functions are called elsewhere, and how they are written here."""
