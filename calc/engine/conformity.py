@@ -11,7 +11,7 @@ from math import inf, isnan
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-HOLDS, DOES_NOT_HOLD, UNDECIDED = "holds", "does not hold", "undecided"
+from calc.book.evidence import DOES_NOT_HOLD, HOLDS, UNDECIDED
 
 
 @dataclass(frozen=True)

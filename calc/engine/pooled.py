@@ -152,8 +152,8 @@ class _Settling:
     def _disagreement(self, node: Pooled, standard: float) -> str:
         id = f"{node.block}.{DISAGREEMENT}"
         scale = base_unit(node.unit.dimension) if node.unit.offset else node.unit
-        width = Normal(node.unit.width_to_base(standard))
-        quantity = Quantity("", 0.0, scale, width)
+        width = standard * node.unit.factor / scale.factor
+        quantity = Quantity("", 0.0, scale, Normal(width))
         self.nodes[id] = Root(id, node.block, quantity, scale, node.place)
         self.needs[id] = ()
         return id

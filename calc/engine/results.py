@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from math import inf
 
 import numpy as np
 from numpy.typing import NDArray
 
 from calc.book.model import Place
 from calc.book.plan import Plan
+from calc.engine.conformity import Region, probability_from_quantiles
 from calc.engine.reconcile import Reconciliation
 from calc.notation.units import Unit
 from calc.problems import Problem
@@ -48,19 +50,17 @@ class Result:
         """Whether any uncertainty came with the inputs."""
         return self.standard_uncertainty > 0
 
+    def probability_within(self, low: float, high: float) -> float:
+        """The probability that the value lies between two limits in `unit`, both included."""
+        slack = 1e-12 * abs(self.value) + 1e-6 * self.standard_uncertainty  # what short floats lose
+        low, high = low - slack, high + slack
+        if not len(self.quantiles):
+            return float(low <= self.value <= high)
+        return probability_from_quantiles(self.quantiles, Region(low, high))
+
     def probability_at_most(self, limit: float) -> float:
         """The probability that the value is at or below a limit, in `unit`."""
-        if not len(self.quantiles):
-            return 1.0 if self.value <= limit or _close(self.value, limit) else 0.0
-        levels = np.linspace(0, 1, len(self.quantiles))
-        below = np.searchsorted(self.quantiles, limit, side="right")
-        if below == 0:
-            return 0.0
-        if below == len(self.quantiles):
-            return 1.0
-        low, high = self.quantiles[below - 1], self.quantiles[below]
-        step = levels[1]
-        return float(levels[below - 1] + step * (limit - low) / (high - low))
+        return self.probability_within(-inf, limit)
 
     def quantile(self, probability: float) -> float:
         """The value below which the given share of the draws lies, in `unit`."""
@@ -68,10 +68,6 @@ class Result:
             return self.value
         levels = np.linspace(0, 1, len(self.quantiles))
         return float(np.interp(probability, levels, self.quantiles))
-
-
-def _close(a: float, b: float) -> bool:
-    return abs(a - b) <= 1e-12 * max(abs(a), abs(b))
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
+from calc.book.evidence import CHANGE, compared
 from calc.engine.results import Result
 from calc.notation.quantity import MULTIPLIERS, parse_quantity
 from calc.notation.rounding import digit_place, rounded, significant_place
@@ -15,7 +16,6 @@ from calc.notation.statement import (
     PLUS_MINUS,
     RANGE,
     Statement,
-    parse_statement,
 )
 from calc.notation.units import PLAIN, Unit, price_year_shown, shown_as
 from calc.problems import Wrong
@@ -41,12 +41,12 @@ def agreement(said: Statement, result: Result, title: str = "") -> Agreement:
     Parameters: title, a tolerance in words ("within 5 %") that stands in for the digits' own.
     Raises: Wrong when the units are not of one kind, or the tolerance cannot be read.
     """
-    scale = _scale(said, result)
+    scale = unit_like(said, result)
     within = title or said.within
     if said.form in (AT_LEAST, AT_MOST):
         return _one_sided(said, result, scale)
     wanted = _wanted(said, result, scale)
-    slack = [_tolerance(said, at, within, scale) for at in range(len(wanted))]
+    slack = [tolerance(said, at, within, scale) for at in range(len(wanted))]
     agrees = all(
         abs(number - value) <= half * (1 + _SLACK) + 1e-12 * abs(value)
         for number, value, half in zip(said.numbers, wanted, slack, strict=True)
@@ -57,7 +57,8 @@ def agreement(said: Statement, result: Result, title: str = "") -> Agreement:
     return Agreement(agrees, _with_unit(recomputed, scale), said.restated(*texts))
 
 
-def _scale(said: Statement, result: Result) -> Unit:
+def unit_like(said: Statement, result: Result) -> Unit:
+    """The unit that a result is stated in. Raises: Wrong when it is of another kind."""
     scale = shown_as(result.unit.dimension, said.unit)
     if scale is not None:
         return scale
@@ -91,14 +92,17 @@ def _wanted(said: Statement, result: Result, scale: Unit) -> list[float]:
     return [value]
 
 
-def _tolerance(said: Statement, at: int, within: str, scale: Unit) -> float:
+def tolerance(said: Statement, at: int, within: str, scale: Unit) -> float:
+    """How far a value may lie from a stated number, in `scale`: half its last digit, or `within`.
+
+    A tolerance in % is a share of the stated number, even where that is in % itself.
+    Raises: Wrong when the tolerance is of another kind than the number.
+    """
     if not within:
         return float(said.place(at)) / 2
     allowed = parse_quantity(within.removeprefix("within").strip())
-    if allowed.unit.text == "%" and scale.text != "%":
-        return abs(said.numbers[at]) * allowed.value / 100
     if allowed.unit.text == "%":
-        return allowed.value
+        return abs(said.numbers[at]) * allowed.value / 100
     if allowed.unit.dimension != scale.dimension:
         raise Wrong("unit", f"the tolerance '{within}' is not of the kind of '{scale.text}'")
     return allowed.value * allowed.unit.factor / scale.factor
@@ -107,12 +111,9 @@ def _tolerance(said: Statement, at: int, within: str, scale: Unit) -> float:
 def _one_sided(said: Statement, result: Result, scale: Unit) -> Agreement:
     limit = said.numbers[0]
     in_own = result.unit.from_base(scale.to_base(limit))
-    at_most = result.probability_at_most(in_own)
-    equal = math.isclose(in_own, result.value, rel_tol=1e-12)
     rising = said.form == AT_LEAST
-    probability = 1 - at_most if rising else at_most
-    if not result.uncertain:
-        probability = 1.0 if equal else probability
+    region = (in_own, math.inf) if rising else (-math.inf, in_own)
+    probability = result.probability_within(*region)
     end = in_unit(result, result.quantile(1 - SURE if rising else SURE), scale)
     place = said.place()
     edge = (Decimal(repr(end)) / place).to_integral_value(ROUND_FLOOR if rising else ROUND_CEILING)
@@ -161,7 +162,7 @@ def filled(result: Result) -> str:
 
 def same_statement(text: str, record: Statement) -> bool:
     """Whether a quoted text says what is on record: the same hedge, numbers and unit."""
-    said = parse_statement(text)
+    said = compared(text, record.noun == CHANGE)
     if said.form != record.form or said.unit.dimension != record.unit.dimension:
         return False
     return all(

@@ -23,8 +23,8 @@ def worked(folder: Path, values: str, more: str = "") -> Whole:
 
 
 TWO = """\
-  first: {value: 10 ± 4 V (k=1), source: bench}
-  second: {value: 30 ± 5 V (k=1), source: other}
+  first: {value: 10 ± 4 kV (k=1), source: bench}
+  second: {value: 30 ± 5 kV (k=1), source: other}
 """
 
 
@@ -49,7 +49,7 @@ title: Next
 inputs:
   voltage: {from: pool.combined}
 steps:
-  double: voltage * 2 in V
+  double: voltage * 2 in kV
 ```
 
 It is [](calc:pool.combined), twice [](calc:next.double);
@@ -88,7 +88,7 @@ inputs:
   mean: {from: pool.combined}
   first: {from: pool.first}
 steps:
-  distance: mean - first in V
+  distance: mean - first in kV
 ```
 """
     found = worked(tmp_path, values, more).computation.results["apart.distance"]
@@ -102,12 +102,12 @@ def test_a_shared_input_counts_once(tmp_path: Path) -> None:
 id: routes
 title: Routes
 inputs:
-  shared: {value: 5 ± 3 V (k=1), source: bench}
-  one: {value: 5 ± 4 V (k=1), source: bench}
-  two: {value: 6 ± 4 V (k=1), source: bench}
+  shared: {value: 5 ± 3 kV (k=1), source: bench}
+  one: {value: 5 ± 4 kV (k=1), source: bench}
+  two: {value: 6 ± 4 kV (k=1), source: bench}
 steps:
-  a: shared + one in V
-  b: shared + two in V
+  a: shared + one in kV
+  b: shared + two in kV
 ```
 """
     values = "  a: {from: routes.a}\n  b: {from: routes.b}\n"
@@ -145,7 +145,7 @@ id: above
 title: Above
 values:
   below: {from: pool.combined}
-  own: {value: 20 ± 3 V (k=1), source: bench}
+  own: {value: 20 ± 3 kV (k=1), source: bench}
 ```
 """
     whole = worked(tmp_path, TWO, more)
@@ -159,17 +159,17 @@ values:
 @pytest.mark.parametrize(
     ("values", "kind", "words"),
     [
-        ("  a: {value: 10 ± 1 V, source: bench}\n  b: {value: 11 V, source: other}\n",
+        ("  a: {value: 10 ± 1 kV, source: bench}\n  b: {value: 11 V, source: other}\n",
          "estimates", "b needs a finite value and an uncertainty above zero"),
-        ("  a: {value: at least 3 V, source: bench}\n  b: {value: at most 4 V, source: other}\n",
+        ("  a: {value: at least 3 kV, source: bench}\n  b: {value: at most 4 V, source: other}\n",
          "estimates", "at least two estimates with values of their own"),
-        ("  a: {value: 10 ± 1 V, source: bench}\n  b: {value: 11 ± 1 A, source: other}\n",
+        ("  a: {value: 10 ± 1 kV, source: bench}\n  b: {value: 11 ± 1 A, source: other}\n",
          "dimension", "estimates of one block are of one quantity"),
-        ("  a: {value: 10 ± 1 V, source: bench}\n  b: {from: pool.a}\n",
+        ("  a: {value: 10 ± 1 kV, source: bench}\n  b: {from: pool.a}\n",
          "estimates", "share all their error"),
-        ("  a: {value: 10 ± 1 V, source: bench}\n  b: {from: pool.combined}\n",
+        ("  a: {value: 10 ± 1 kV, source: bench}\n  b: {from: pool.combined}\n",
          "cycle", "needs itself"),
-        ("  a: {value: 10 ± 1 V, source: bench}\n  scaled: {value: 10 ± 1 V, source: other}\n",
+        ("  a: {value: 10 ± 1 kV, source: bench}\n  scaled: {value: 10 ± 1 V, source: other}\n",
          "double-id", "give the estimate another name"),
     ],
 )  # fmt: skip
