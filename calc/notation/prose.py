@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
+from html import unescape
 
 from calc.notation.blocks import fences, front_matter
 
@@ -17,7 +18,7 @@ CALC, QUOTE, GIVEN = "calc", "quote", "given"
 
 _FIGURE = re.compile(
     r"\[(?P<text>[^\]\[]*)\]\((?P<scheme>calc|quote|given):(?P<target>[^)\s\"]*)"
-    r"(?:\s+\"(?P<title>[^\"]*)\")?\s*\)"
+    r"(?:\s+(?P<quote>[\"'])(?P<title>[^\"\n]*?)(?P=quote))?\s*\)"
 )
 _HIDDEN = re.compile(
     r"(?P<code>(?P<ticks>`+)(?!`).+?(?<!`)(?P=ticks)(?!`))"
@@ -32,7 +33,7 @@ _HIDDEN = re.compile(
 )
 _PREFIXED = "V A W Wh Ah g m L mol Hz J N Pa bar K ohm \u03a9 \u2126 F S C eV t".split()
 _BARE = (
-    "% \u2030 \u00b0C \u00b0 s h min d kg km \u00b5m um ppm ppb degC ha kn nmi MPa GPa kWp rpm"
+    "% \u2030 \u00b0C \u00b0 s h min d kg km \u00b5m um ppm ppb degC ha l kn nmi MPa GPa kWp rpm"
     " USD EUR GBP JPY CNY AUD CAD CHF"
 ).split()
 _WORDS = (
@@ -50,19 +51,24 @@ _SYMBOL = (
     + "|".join(sorted(map(re.escape, _PREFIXED), key=len, reverse=True))
     + r"))"
 )
+_SPACE = r"[\s\u00a0\u2009\u202f]"
+_DIGITS = r"\d+(?:[ \u00a0\u2009\u202f]\d{3})*(?:[.,]\d+)?(?:[eE][-+]?\d+)?"
+_ORDINAL = r"(?!(?:st|nd|rd|th)\b|(?<=\d\d\d0)s\b)"
+_MONEY = "[$\u20ac\u00a3]|(?:USD|EUR|GBP|JPY|CNY|AUD|CAD|CHF) ?"
 _LOOSE = re.compile(
     r"(?<![\w.,\u00b7/#^])(?<!(?<!\d)-)"
-    r"(?P<number>[-+\u2212~]?\d+(?:[ \u00a0\u2009\u202f]\d{3})*(?:[.,]\d+)?(?:[eE][-+]?\d+)?"
-    r"(?:[\s\u00a0](?:thousand|million|billion|trillion))?)"
-    r"(?:[\s\u00a0\u2009\u202f-]?(?:"
-    + _WORDS
-    + r")\b|[\s\u00a0\u2009\u202f]?[%\u2030\u00d7](?![\w])|[\s\u00a0\u2009\u202f-]?"
-    + _SYMBOL
-    + r"(?:[/\u00b7*\u22c5 \u00a0]?"
-    + _SYMBOL
-    + r"|[/]?[a-z]{1,2}[\u00b2\u00b3]|[\u207b\u00b9\u00b2\u00b3]+|\^-?\d)*(?![\w\u00b0]|-\w))"
-    r"|(?<!\w)[$\u20ac\u00a3]\s?\d[\d ,.]*\d?"
+    rf"(?:{_DIGITS}{_SPACE}*(?:[\u2013-]|\bto\b){_SPACE}*)?"
+    rf"[-+\u2212~]?{_DIGITS}(?:{_SPACE}(?:thousand|million|billion|trillion))?"
+    rf"[*_]{{0,3}}{_ORDINAL}(?:(?:{_SPACE}|-)?(?:{_WORDS})\b"
+    rf"|{_SPACE}?(?:[%\u2030](?!\w)|\u00d7(?!\w|{_SPACE}*\d))"
+    rf"|(?:{_SPACE}|-)?{_SYMBOL}(?:[/\u00b7*\u22c5 \u00a0]?{_SYMBOL}"
+    r"|[/]?[a-z]{1,2}[\u00b2\u00b3]|[\u207b\u00b9\u00b2\u00b3]+|\^-?\d)*(?![\w\u00b0]|-\w))"
+    rf"|(?<!\w)(?:{_MONEY})\s?\d[\d ,.]*\d?"
     r"|\ba factor of \d+(?:\.\d+)?"
+)
+_UNREAD = re.compile(
+    r"\]\s?\(\s*<?\s*(?:calc|quote|given)\s*:[^)\n]*\)?|^\[[^\]\n]+\]:\s*(?:calc|quote|given):[^\n]*",
+    re.I | re.M,
 )
 
 
@@ -138,11 +144,18 @@ def _figures(text: str) -> Iterator[Figure]:
 
 def loose_figures(text: str) -> tuple[Loose, ...]:
     """Every number with a unit, percentage or multiple that is bound to nothing."""
-    prose = _HIDDEN.sub(
-        lambda found: _blank(found.group()), _FIGURE.sub(lambda f: _blank(f.group()), blanked(text))
-    )
-    found_at = ((found.group(), found.start()) for found in _LOOSE.finditer(prose))
-    return tuple(
-        Loose(re.sub(r"\s+", " ", said).strip(), text.count("\n", 0, at) + 1)
-        for said, at in found_at
-    )
+    without = _FIGURE.sub(lambda found: _blank(found.group()), blanked(text))
+    prose = unescape(_HIDDEN.sub(lambda found: _blank(found.group()), without))
+    return tuple(_said(found, prose) for found in _LOOSE.finditer(prose))
+
+
+def unread_figures(text: str) -> tuple[Loose, ...]:
+    """Every address of a figure that stands in no link that could be read."""
+    prose = _without_code(blanked(text))
+    without = _FIGURE.sub(lambda found: _blank(found.group()), prose)
+    return tuple(_said(found, without) for found in _UNREAD.finditer(without))
+
+
+def _said(found: re.Match[str], text: str) -> Loose:
+    said = re.sub(r"\s+|(?<=\d)[*_]+", " ", found.group()).strip(" ]")
+    return Loose(re.sub(" +", " ", said), text.count("\n", 0, found.start()) + 1)
