@@ -10,12 +10,12 @@ from calc.book.model import Showing
 from calc.judge.shown import alike, all_shown, shown
 from calc.whole import Whole
 from hooks.charts.bars import values_data
-from hooks.charts.data import Data
+from hooks.charts.data import Cell, Data
 from hooks.charts.quantities import common_quantity
 from hooks.charts.rows import Row, bar, from_zero, lay_out
 from hooks.charts.style import QUIET
 from hooks.charts.values import Value, targets_of, value_of
-from hooks.charts.words import digits, heading, listed, plain_digits, tidy, with_unit
+from hooks.charts.words import heading, listed, plain_digits, tidy, with_unit
 
 _WORTH_A_ROW = 0.002
 """A remainder below this share of the total is rounding."""
@@ -53,14 +53,15 @@ def read(showing: Showing, whole: Whole) -> Breakdown:
 def share(number: float, total: float) -> str:
     """A part of a total in per cent, to a tenth below ten."""
     part = 100 * number / total if total else 0.0
-    return f"{part:.0f} %" if part >= 10 else f"{part:.1f} %"
+    return f"{part:.0f}\u00a0%" if part >= 10 else f"{part:.1f}\u00a0%"
 
 
 def draw(parted: Breakdown) -> Figure:
     """The picture."""
     rows = [Row(p.label, f"{p.full}  ·  {share(p.number, parted.total)}") for p in parted.parts]
     if parted.rest:
-        rows.append(Row("Not named above", f"{_rest(parted)}  ·  {share(parted.rest, parted.total)}"))
+        part = share(parted.rest, parted.total)
+        rows.append(Row("Not named above", f"{_rest(parted)}  ·  {part}"))
     rows.append(Row("Together", parted.total_text, strong=True))
     lines = lay_out(rows, from_zero([0.0], [parted.total]), parted.quantity)
     start = 0.0
@@ -70,7 +71,7 @@ def draw(parted: Breakdown) -> Figure:
         start += size
         lines.axes.plot([start, start], [lines.middle[at], lines.middle[at + 1]], color=QUIET,
                         linewidth=0.8, zorder=0)  # fmt: skip
-    bar(lines, len(rows) - 1, 0.0, parted.total)
+    bar(lines, len(rows) - 1, 0.0, parted.total, dark=True)
     return lines.figure
 
 
@@ -98,8 +99,11 @@ def note(parted: Breakdown) -> str:
 def data(parted: Breakdown) -> Data:
     """The numbers behind it."""
     base = values_data(parted.parts, parted.quantity)
-    rows = [(*row, 100 * p.number / parted.total) for row, p in zip(base.rows, parted.parts, strict=True)]
+    rows: list[tuple[Cell, ...]] = list(base.rows)
     if parted.rest:
-        rows.append(("Not named above", parted.rest, None, None, None, 100 * parted.rest / parted.total))
-    rows.append(("Together", parted.total, None, None, None, 100.0))
+        rows.append(("Not named above", parted.rest, None, None, None))
+    rows.append(("Together", parted.total, None, None, None))
+    numbers = [*(part.number for part in parted.parts), *filter(None, [parted.rest]), parted.total]
+    shares = (100 * number / parted.total if parted.total else None for number in numbers)
+    rows = [(*row, part) for row, part in zip(rows, shares, strict=True)]
     return Data((*base.headings, "share / %"), tuple(rows))

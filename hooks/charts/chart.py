@@ -46,7 +46,7 @@ KINDS: Mapping[str, Kind] = {
 
 def chart_html(showing: Showing, whole: Whole) -> str:
     """A chart block, or in its place a line that says it has to wait."""
-    head = block_head("Picture", showing.id, showing.title)
+    head = block_head("Chart", showing.id, showing.title)
     try:
         kind = KINDS[showing.kind]
         found = kind.read(showing, whole)

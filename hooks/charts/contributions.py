@@ -40,7 +40,8 @@ def read(showing: Showing, whole: Whole) -> Contributions:
     parts = sorted(found.shares.items(), key=lambda part: (-part[1], part[0]))
     told = [(input_label(key, whole), tidy(part, 4)) for key, part in parts if key != _JOINT]
     large = [part for part in told[:_MOST] if part[1] >= _SMALL]
-    totals = [(input_label(key, whole), tidy(v, 4)) for key, v in sorted(found.total_shares.items())]
+    every = sorted(found.total_shares.items())
+    totals = [(input_label(key, whole), tidy(part, 4)) for key, part in every]
     joint = tidy(found.shares.get(_JOINT, 0.0), 4)
     return Contributions(subject, tuple(large), tuple(told[len(large) :]), joint, tuple(totals))
 
@@ -57,7 +58,7 @@ def input_label(name: str, whole: Whole) -> str:
 
 def percent(part: float) -> str:
     """A share in per cent."""
-    return f"{100 * part:.0f} %" if part >= 0.095 else f"{100 * part:.1f} %"
+    return f"{100 * part:.0f}\u00a0%" if part >= 0.095 else f"{100 * part:.1f}\u00a0%"
 
 
 def _rows(found: Contributions) -> list[tuple[str, float, bool]]:
@@ -84,7 +85,7 @@ def draw(found: Contributions) -> Figure:
 def describe(found: Contributions) -> str:
     """The picture in words."""
     told = "; ".join(f"{label} {percent(part)}" for label, part, _ in _rows(found))
-    return f"What the uncertainty of {found.subject}, comes from, as shares of its variance: {told}."
+    return f"Shares that inputs have in the variance of {found.subject}: {told}."
 
 
 def note(found: Contributions) -> str:
@@ -93,11 +94,11 @@ def note(found: Contributions) -> str:
         return "Nothing that goes in carries an uncertainty."
     label, part = found.shares[0]
     alone = f" Without that of {label}, the uncertainty would be {_rest(part)} as wide."
-    return f"Of {found.subject}.{alone if part > 0.3 and not found.joint else ''}"
+    return f"Uncertainty of {found.subject}.{alone if part > 0.3 and not found.joint else ''}"
 
 
 def _rest(part: float) -> str:
-    return f"{100 * max(0.0, 1 - part) ** 0.5:.0f} %"
+    return f"{100 * max(0.0, 1 - part) ** 0.5:.0f}\u00a0%"
 
 
 def data(found: Contributions) -> Data:

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.figure import Figure
-from matplotlib.ticker import MaxNLocator
 
 from calc.book.model import Claim, Showing
 from calc.engine.results import Result
@@ -15,7 +14,7 @@ from calc.notation.units import Unit
 from calc.whole import Whole
 from hooks.charts.data import Data
 from hooks.charts.statements import region_of
-from hooks.charts.style import INK, PAPER, SERIES, WIDTH, axes, sheet, width_of, write
+from hooks.charts.style import INK, PAPER, SERIES, WIDTH, axes, graduate, sheet, width_of, write
 from hooks.charts.values import Value, converted, result_of, targets_of
 from hooks.charts.words import heading, plain_digits, tidy
 from hooks.wording import typed
@@ -90,7 +89,7 @@ def draw(heap: Heap) -> Figure:
     area.set_ylim(0, _HEAP)
     area.spines["left"].set_visible(False)
     area.set_yticks([])
-    area.xaxis.set_major_locator(MaxNLocator(5, steps=[1, 2, 2.5, 5, 10]))
+    graduate(area.xaxis)
     area.set_xlabel(heap.quantity, labelpad=4)
     scale = (WIDTH - 2 * _EDGE) / (high - low + 2 * room)
     size = _size(np.array(heap.dots) * scale)
@@ -169,10 +168,11 @@ def note(heap: Heap) -> str:
 def chance(probability: float) -> str:
     """A probability in per cent, honest at its ends."""
     if probability < 0.001:
-        return "below 0.1 %"
+        return "below 0.1\u00a0%"
     if probability > 0.999:
-        return "above 99.9 %"
-    return f"{100 * probability:.1f} %" if not 0.1 < probability < 0.9 else f"{100 * probability:.0f} %"
+        return "above 99.9\u00a0%"
+    places = 0 if 0.1 < probability < 0.9 else 1
+    return f"{100 * probability:.{places}f}\u00a0%"
 
 
 def data(heap: Heap) -> Data:

@@ -1,4 +1,4 @@
-"""Estimates of one quantity: each with its interval, bounds as arrows, and what they say together."""
+"""Estimates of one quantity: intervals, bounds as arrows, and what they say together."""
 
 from __future__ import annotations
 
@@ -148,7 +148,7 @@ def _arrow(lines: Lines, at: int, bound: Bound, span: tuple[float, float]) -> No
     track(lines, at)
     lines.axes.annotate(
         "", xy=(bound.limit + length, y), xytext=(bound.limit, y), annotation_clip=False,
-        arrowprops={"arrowstyle": "-|>", "color": INK, "linewidth": 1.6, "shrinkA": 0, "shrinkB": 0},
+        arrowprops=dict(arrowstyle="-|>", color=INK, linewidth=1.6, shrinkA=0, shrinkB=0),
     )  # fmt: skip
     lines.axes.plot([bound.limit] * 2, [y - 6, y + 6], color=INK, linewidth=2.0)
     lines.axes.plot([bound.limit] * 2, [0, y], color=QUIET, linewidth=0.8, linestyle=(0, (2, 3)))
@@ -173,5 +173,5 @@ def data(them: Together) -> Data:
     """The numbers behind it."""
     values = [each.value for each in them.standing] + ([them.combined] if them.combined else [])
     base = values_data(tuple(values), them.quantity)
-    rows = [*base.rows, *((f"{b.label} ({b.text})", b.limit, None, None, None) for b in them.bounds)]
-    return Data(base.headings, tuple(rows))
+    bounds = ((f"{b.label} ({b.text})", b.limit, None, None, None) for b in them.bounds)
+    return Data(base.headings, (*base.rows, *bounds))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,7 +16,20 @@ from calc.whole import Whole
 from hooks.charts.data import Cell, Data
 from hooks.charts.end_labels import label_ends, room_for
 from hooks.charts.quantities import common_quantity
-from hooks.charts.style import DASHES, INK, PAPER, QUIET, SERIES, SMALL, axes, sheet, width_of, write
+from hooks.charts.style import (
+    DASHES,
+    INK,
+    PAPER,
+    QUIET,
+    SERIES,
+    SMALL,
+    STEPS,
+    axes,
+    graduate,
+    sheet,
+    width_of,
+    write,
+)
 from hooks.charts.sweeps import Array, Swept, swept
 from hooks.charts.values import NotShown, targets_of
 from hooks.charts.words import heading, listed, plain_digits, tidy, with_unit
@@ -111,21 +123,21 @@ def draw(them: Lines) -> Figure:
     _levels(area, them)
     if them.stated_x is not None:
         area.axvline(them.stated_x, color=QUIET, linewidth=0.9, linestyle=(0, (2, 2)), zorder=1)
-        for line in them.lines:
-            area.plot([them.stated_x], [line.stated], "o", markersize=6.5, markerfacecolor=PAPER,
+        for level in (line.stated for line in them.lines if line.stated is not None):
+            area.plot([them.stated_x], [level], "o", markersize=6.5, markerfacecolor=PAPER,
                       markeredgecolor=INK, markeredgewidth=1.5, zorder=6)  # fmt: skip
     if labels:
         label_ends(figure, area, labels, [_end(them.x, line) for line in them.lines])
     write(figure, 0, 9, them.y_label)
     area.set_xlabel(them.x_label, labelpad=4)
-    area.xaxis.set_major_locator(MaxNLocator(5, steps=[1, 2, 2.5, 5, 10]))
+    graduate(area.xaxis)
     return figure
 
 
 def _left(them: Lines) -> float:
     """Room for the numbers beside the axis [pt]."""
     low, high = _range(them)
-    ticks = MaxNLocator(5, steps=[1, 2, 2.5, 5, 10]).tick_values(low, high)
+    ticks = MaxNLocator(5, steps=STEPS).tick_values(low, high)
     return 8 + max(width_of(plain_digits(tidy(tick, 3), 6), SMALL) for tick in ticks)
 
 
@@ -142,14 +154,15 @@ def _range(them: Lines) -> tuple[float, float]:
 
 def _levels(area: Axes, them: Lines) -> None:
     area.set_ylim(*_range(them))
-    area.yaxis.set_major_locator(MaxNLocator(5, steps=[1, 2, 2.5, 5, 10]))
+    graduate(area.yaxis)
     area.spines["left"].set_visible(False)
 
 
 def _draw_line(area: Axes, x: tuple[float, ...], line: Line, at: int) -> None:
     colour = SERIES[at % len(SERIES)]
     low, high, y = (
-        np.array([np.nan if n is None else n for n in part]) for part in (line.low, line.high, line.y)
+        np.array([np.nan if n is None else n for n in part])
+        for part in (line.low, line.high, line.y)
     )
     if np.any(np.isfinite(low)):
         area.fill_between(x, low, high, color=colour, alpha=0.16, linewidth=0)

@@ -14,7 +14,7 @@ from calc.judge.shown import named, one
 from calc.notation.units import Unit, unit
 from calc.whole import Whole
 from hooks.charts.data import Data
-from hooks.charts.style import SERIES, SMALL, WIDTH, axes, sheet, width_of, write
+from hooks.charts.style import SERIES, SMALL, STEPS, WIDTH, axes, graduate, sheet, width_of, write
 from hooks.charts.values import NotShown
 from hooks.charts.words import heading, plain_digits, tidy, with_unit
 
@@ -89,8 +89,8 @@ def draw(log: Log) -> Figure:
         area.grid(axis="y")
         area.set_axisbelow(True)
         area.spines["left"].set_visible(False)
-        area.yaxis.set_major_locator(MaxNLocator(4, steps=[1, 2, 2.5, 5, 10]))
-        area.xaxis.set_major_locator(MaxNLocator(5, steps=[1, 2, 2.5, 5, 10]))
+        graduate(area.yaxis, 4)
+        graduate(area.xaxis)
         write(figure, 0, top + 9, trace.title)
         if at < len(log.traces) - 1:
             area.set_xticklabels([])
@@ -100,7 +100,7 @@ def draw(log: Log) -> Figure:
 
 
 def _room(trace: Trace) -> float:
-    ticks = MaxNLocator(4, steps=[1, 2, 2.5, 5, 10]).tick_values(trace.low, trace.high)
+    ticks = MaxNLocator(4, steps=STEPS).tick_values(trace.low, trace.high)
     return min(WIDTH / 4, 8 + max(width_of(plain_digits(tidy(t, 3), 6), SMALL) for t in ticks))
 
 

@@ -38,10 +38,13 @@ _NAMES: Mapping[Dimension, str] = {
 
 
 def common_quantity(items: Sequence[Shown]) -> str:
-    """The last words of all ids when they are the same, else what their unit measures."""
-    ends = {item.id.rpartition(".")[2] for item in items}
-    if len(ends) == 1:
-        return ends.pop().replace("_", " ")
+    """The last words of all ids when they are the same, else what their unit measures.
+
+    A result that is called like its unit, as `years`, is called what the unit measures too.
+    """
+    ends = {item.id.rpartition(".")[2].replace("_", " ") for item in items}
+    if len(ends) == 1 and not {f"{items[0].unit.text}{tail}" for tail in ("", "s")} & ends:
+        return ends.pop()
     dimension = items[0].unit.dimension
     if dimension in _NAMES:
         return _NAMES[dimension]

@@ -7,13 +7,24 @@ from dataclasses import dataclass
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.ticker import MaxNLocator
 
-from hooks.charts.style import GRID, INK, LINE, PAPER, QUIET, SERIES, WIDTH
+from hooks.charts.style import (
+    GRID,
+    INK,
+    LINE,
+    PAPER,
+    QUIET,
+    SERIES,
+    WIDTH,
+    graduate,
+    sheet,
+    width_of,
+    wrapped,
+    write,
+)
 from hooks.charts.style import axes as axes_of
-from hooks.charts.style import sheet, width_of, wrapped, write
 
-_MARK, _GAP, _FOOT, _EDGE = 13.0, 9.0, 42.0, 5.0
+_MARK, _LEAD, _GAP, _FOOT, _EDGE = 11.0, 3.0, 9.0, 42.0, 5.0
 
 
 @dataclass(frozen=True)
@@ -34,18 +45,15 @@ class Lines:
     middle: tuple[float, ...]
 
 
-def lay_out(rows: Sequence[Row], span: tuple[float, float], title: str, *, foot: bool = True) -> Lines:
+def lay_out(rows: Sequence[Row], span: tuple[float, float], title: str) -> Lines:
     """A figure of rows over one common axis.
 
-    Parameters: span, the ends of the axis; title, quantity / unit below it; without foot the axis
-    is left out, where the values beside the labels say all.
+    Parameters: span, the ends of the axis; title, quantity / unit below it.
     """
     broken = [_fitted(row) for row in rows]
-    heights = [len(lines) * LINE + _MARK + _GAP for lines in broken]
-    bottom = _FOOT if foot else 4.0
-    total = sum(heights) + bottom
-    figure = sheet(total)
-    area = axes_of(figure, _EDGE, _EDGE, 0, bottom)
+    heights = [len(lines) * LINE + _LEAD + _MARK + _GAP for lines in broken]
+    figure = sheet(sum(heights) + _FOOT)
+    area = axes_of(figure, _EDGE, _EDGE, 0, _FOOT)
     area.set_xlim(*span)
     area.set_ylim(sum(heights), 0)
     middle, down = [], 0.0
@@ -54,9 +62,12 @@ def lay_out(rows: Sequence[Row], span: tuple[float, float], title: str, *, foot:
             write(figure, 0, down + LINE * (number + 0.5), line, strong=row.strong)
         last = down + LINE * (len(lines) - 0.5)
         write(figure, WIDTH, last, row.value, align="right", strong=row.strong)
-        middle.append(down + len(lines) * LINE + 1 + _MARK / 2)
+        middle.append(down + len(lines) * LINE + _LEAD + _MARK / 2)
         down += height
-    _finish(area, title, foot)
+    area.spines["left"].set_visible(False)
+    area.set_yticks([])
+    graduate(area.xaxis)
+    area.set_xlabel(title, labelpad=4)
     return Lines(figure, area, tuple(middle))
 
 
@@ -66,22 +77,17 @@ def _fitted(row: Row) -> list[str]:
     return wrapped(row.label, max(room, WIDTH / 3) / weight)
 
 
-def _finish(area: Axes, title: str, foot: bool) -> None:
-    area.spines["left"].set_visible(False)
-    area.set_yticks([])
-    if not foot:
-        area.spines["bottom"].set_visible(False)
-        area.set_xticks([])
-        return
-    area.xaxis.set_major_locator(MaxNLocator(5, steps=[1, 2, 2.5, 5, 10]))
-    area.set_xlabel(title, labelpad=4)
+def bar(
+    lines: Lines, at: int, start: float, end: float, *, hatch: bool = False, dark: bool = False
+) -> None:
+    """A bar from one value to another on the line of a row.
 
-
-def bar(lines: Lines, at: int, start: float, end: float, *, hatch: bool = False) -> None:
-    """A bar from one value to another on the line of a row; hatched for what is not named."""
+    Hatched for what is not named, dark for what is no part but the whole.
+    """
+    colour = INK if dark else SERIES[0]
     lines.axes.barh(
         lines.middle[at], end - start, _MARK, left=start,
-        color=PAPER if hatch else SERIES[0], edgecolor=QUIET if hatch else SERIES[0],
+        color=PAPER if hatch else colour, edgecolor=QUIET if hatch else colour,
         linewidth=0.8, hatch="////" if hatch else None,
     )  # fmt: skip
 

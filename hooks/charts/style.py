@@ -7,9 +7,14 @@ follows light, dark and print. What the variables are is said in content/assets/
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 from matplotlib.axes import Axes
+from matplotlib.axis import Axis
 from matplotlib.figure import Figure
+from matplotlib.ticker import FuncFormatter, MaxNLocator
+
+from hooks.charts.words import plain_digits, tidy
 
 WIDTH = 344.0
 """Width of every chart [pt]: on a phone of 360 px a point of type is about a pixel."""
@@ -17,6 +22,9 @@ WIDTH = 344.0
 TEXT, SMALL = 12.0, 11.0
 LINE = 15.0
 """Height of a line of text [pt]."""
+
+STEPS = (1, 2, 2.5, 5, 10)
+"""Numbers along an axis go up by one of these times a power of ten."""
 
 PAPER, INK, QUIET, GRID = "#0a0b01", "#0a0b02", "#0a0b03", "#0a0b04"
 SERIES = ("#0a0b11", "#0a0b12", "#0a0b13", "#0a0b14", "#0a0b15", "#0a0b16")
@@ -31,7 +39,7 @@ VARIABLES: Mapping[str, str] = {
     **{colour: f"--chart-{number}" for number, colour in enumerate(SERIES, start=1)},
 }
 
-SETTINGS: Mapping[str, object] = {
+SETTINGS: dict[Any, Any] = {
     "svg.fonttype": "none",
     "svg.hashsalt": "worked-cells",
     "font.family": "DejaVu Sans",
@@ -42,9 +50,6 @@ SETTINGS: Mapping[str, object] = {
     "axes.linewidth": 0.8,
     "axes.spines.top": False,
     "axes.spines.right": False,
-    "axes.unicode_minus": True,
-    "axes.formatter.useoffset": False,
-    "axes.formatter.limits": (-4, 6),
     "grid.color": GRID,
     "grid.linewidth": 0.8,
     "xtick.color": QUIET,
@@ -75,6 +80,12 @@ def axes(figure: Figure, left: float, right: float, top: float, bottom: float) -
     box = (left / WIDTH, bottom / height, (WIDTH - left - right) / WIDTH,
            (height - top - bottom) / height)  # fmt: skip
     return figure.add_axes(box)
+
+
+def graduate(axis: Axis, most: int = 5) -> None:
+    """Round numbers along an axis, with thin spaces between thousands."""
+    axis.set_major_locator(MaxNLocator(most, steps=STEPS))
+    axis.set_major_formatter(FuncFormatter(lambda number, _: plain_digits(tidy(number, 6), 6)))
 
 
 def write(

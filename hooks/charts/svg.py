@@ -12,15 +12,17 @@ from pathlib import Path
 import matplotlib
 from matplotlib.figure import Figure
 
-from hooks.charts.style import SETTINGS, VARIABLES
+from hooks.charts.style import INK, SETTINGS, VARIABLES
 
 _CACHE = Path(__file__).resolve().parents[2] / ".cache" / "charts"
-_STYLE = re.compile(r"font: [^;\"]*;? ?")
-_FONT = re.compile(r"font: (?:(bold|[5-9]00) )?(?:italic )?([\d.]+)px [^;\"]*")
+_TEXT = re.compile(r"<text ([^>]*)>", re.S)
+_UNUSED = re.compile(r"<metadata>.*?</metadata>|<!--.*?-->|<style[^>]*>.*?</style>", re.S)
 _LONG_NUMBER = re.compile(r"-?\d+\.\d{3,}")
 
 
-def inline_svg(name: str, title: str, description: str, content: str, draw: Callable[[], Figure]) -> str:
+def inline_svg(
+    name: str, title: str, description: str, content: str, draw: Callable[[], Figure]
+) -> str:
     """The SVG of a picture, from the cache when the same content was drawn before.
 
     Parameters: name, unique on the page; content, everything that the drawing depends on; draw,
@@ -50,14 +52,14 @@ def _kept(path: Path, draw: Callable[[], Figure]) -> str:
 def drawn(draw: Callable[[], Figure]) -> str:
     """A figure drawn in the house style, as the inside of an SVG element and its view box."""
     out = StringIO()
-    with matplotlib.rc_context(dict(SETTINGS)):
+    with matplotlib.rc_context(SETTINGS):
         draw().savefig(out, format="svg", metadata={"Date": None})
     return _small(out.getvalue())
 
 
 def _small(text: str) -> str:
     box = re.search(r'viewBox="([^"]+)"', text)
-    body = re.sub(r"<metadata>.*?</metadata>|<!--.*?-->|<style[^>]*>.*?</style>", "", text, flags=re.S)
+    body = _UNUSED.sub("", text)
     body = body[body.index(">", body.index("<svg")) + 1 : body.rindex("</svg>")]
     body = body.replace("xlink:href", "href")
     body = re.sub(r"(<defs>\s*</defs>)", "", body)
@@ -82,9 +84,15 @@ def _short(piece: str) -> str:
 
 
 def _type(text: str) -> str:
-    """Size and weight stay; the family is the page's."""
-    return _FONT.sub(lambda font: f"font-size: {font[2]}px" + (
-        f"; font-weight: {font[1]}" if font[1] else ""), text)  # fmt: skip
+    """A text without its family, which is the page's, and without turns by nothing."""
+    return _TEXT.sub(lambda tag: f"<text {_short(_plain(tag[1]))}>", text)
+
+
+def _plain(attributes: str) -> str:
+    body = re.sub(r"font-family: [^;\"]*;? ?|(?<=[\"; ])font-weight: normal;? ?", "", attributes)
+    body = re.sub(rf"fill: {INK};? ?", "", body)
+    body = re.sub(r' ?transform="rotate\(-?0 [^"]*"', "", body)
+    return re.sub(r"\s+", " ", body).replace('; "', '"').strip()
 
 
 def _named(text: str, name: str, title: str, description: str) -> str:

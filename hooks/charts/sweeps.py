@@ -44,8 +44,7 @@ def swept(ids: Sequence[str], led: Sweep, whole: Whole) -> Swept:
     plan = whole.plan
     slow = any(_runs(plan, id) for id in below(ids, plan))
     points, count = (_SLOW_POINTS, _SLOW_DRAWS) if slow else (POINTS, DRAWS)
-    places = led.unit.to_base(1.0) - led.unit.to_base(0.0)
-    places = led.unit.to_base(0.0) + places * np.linspace(led.low, led.high, points)
+    places: Array = led.unit.offset + led.unit.factor * np.linspace(led.low, led.high, points)
     nominal = {id: np.full(points, np.nan) for id in ids}
     low, high = ({id: np.full(points, np.nan) for id in ids} for _ in range(2))
     draws = _draws(ids, led, whole, count)
@@ -110,9 +109,7 @@ def guards_below(ids: Sequence[str], plan: Plan) -> list[Guard]:
 
 
 def _broken(ids: Sequence[str], found: Mapping[str, Any], plan: Plan) -> list[Guard]:
-    return [
-        guard for guard in guards_below(ids, plan) if not np.all(evaluate(guard.tree, found))
-    ]
+    return [guard for guard in guards_below(ids, plan) if not np.all(evaluate(guard.tree, found))]
 
 
 def guard_touches(guard: Guard, id: str, plan: Plan) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from calc.book.model import Showing
@@ -67,11 +68,10 @@ def _rank(value: Value | None, rising: bool) -> tuple[bool, float]:
     return (value is None, number if rising else -number)
 
 
-def _column(label: str, pattern: str, rows: object, whole: Whole) -> Column:
+def _column(label: str, pattern: str, rows: Iterable[str], whole: Whole) -> Column:
     targets = targets_of(whole)
-    assert hasattr(rows, "__iter__")
     items = alike(tuple(shown(label, pattern.replace("{row}", row), targets) for row in rows))
-    values = []
+    values: list[Value | None] = []
     for item in items:
         try:
             values.append(value_of(item, whole))
@@ -124,14 +124,15 @@ def _row(found: Table, at: int) -> str:
 
 def _cell(column: Column, at: int, rows: tuple[str, ...]) -> str:
     value = column.values[at]
-    said = text(value.text) if value else "not computed"
+    said = f'<span class="compare__number">{text(value.text) if value else "not computed"}</span>'
     like = column.like(at)
     if like:
         names = "all others" if len(like) == len(rows) - 1 > 1 else listed([rows[i] for i in like])
         said += f'<span class="compare__like">≈ {text(names)}</span>'
     mark = ' class="compare__alike"' if like else ""
     label = text(column.heading)
-    return f'<td role="cell" data-label="{label}"{mark}><span>{said}</span></td>'
+    inner = f'<span class="compare__value">{said}</span>'
+    return f'<td role="cell" data-label="{label}"{mark}>{inner}</td>'
 
 
 def _note(showing: Showing, found: Table) -> str:
