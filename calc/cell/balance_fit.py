@@ -1,8 +1,8 @@
 """Two-electrode balance: a full cell's curve as the difference of two half-cell curves.
 
 Each electrode's curve is shifted and scaled along the charge until their difference lies on the
-measured curve. What is fitted is where each electrode stands when the cell is full and empty;
-its capacity is the measured charge over the way between.
+measured curve. What is fitted is where each electrode stands when the cell is full and empty,
+and one steady polarisation; a capacity is the measured charge over the way between.
 """
 
 from __future__ import annotations
@@ -24,6 +24,9 @@ POINTS = 400
 
 APART = 0.995
 """Two fitted amounts correlated more closely than this are one amount, not two."""
+
+MOST_POLARISED = 0.2
+"""Volts between which the steady polarisation is sought."""
 
 STARTS = ((0.02, 0.98, 0.05, 0.95), (0.05, 0.75, 0.3, 0.95), (0.2, 0.95, 0.05, 0.7))
 """Where the search begins: both electrodes nearly whole, and either of them oversized."""
@@ -49,6 +52,7 @@ class Balance(NamedTuple):
     positive_empty: float
     lithium: float
     lithium_uncertainty: float
+    polarisation: float
     misfit: float
     closest_correlation: float
     told_apart: float
@@ -69,7 +73,8 @@ def balance_fit(
     half-cell curve, content [1, share of its lithium or sodium, rising] and voltage [V].
     Returns: the balance with standard uncertainties, widened for misfits that run in one
     direction along the curve (neighbouring points then say the same thing twice). The lithium is
-    what both electrodes hold together.
+    what both electrodes hold together; the polarisation [V] lies between the two curves'
+    difference and the measured voltage, the same all along.
     Raises: ValueError when the log is no discharge or a curve's content does not rise.
     Source: exact; least squares over the difference of two curves.
 
@@ -89,7 +94,7 @@ def balance_fit(
         part = charge / charge[-1]
         lower = negative(where[1] + (where[0] - where[1]) * part)
         upper = positive(where[2] + (where[3] - where[2]) * part)
-        return np.asarray(upper - lower - volts)
+        return np.asarray(upper - lower - where[4] - volts)
 
     found = _best(misfit)
     spread = _covariance(found.jac, found.fun)
@@ -127,8 +132,8 @@ def _best(misfit: Callable[[Series], Series]) -> Any:
     tries = [
         least_squares(
             misfit,
-            (negative_low, negative_high, positive_low, positive_high),
-            bounds=(np.zeros(4), np.ones(4)),
+            (negative_low, negative_high, positive_low, positive_high, 0.0),
+            bounds=([0.0] * 4 + [-MOST_POLARISED], [1.0] * 4 + [MOST_POLARISED]),
             xtol=1e-12,
             ftol=1e-12,
         )
@@ -138,9 +143,9 @@ def _best(misfit: Callable[[Series], Series]) -> Any:
 
 
 def _covariance(jacobian: Series, misfit: Series) -> NDArray[np.float64]:
-    """Covariance of the positions, shape (4, 4), for misfits that may follow one another."""
+    """Covariance of what is fitted, shape (5, 5), for misfits that may follow one another."""
     n = len(misfit)
-    variance = float(misfit @ misfit) / max(n - 4, 1)
+    variance = float(misfit @ misfit) / max(n - jacobian.shape[1], 1)
     lag = float(misfit[1:] @ misfit[:-1]) / max(float(misfit @ misfit), 1e-300)
     lag = min(max(lag, 0.0), 0.99)
     fewer = (1 + lag) / (1 - lag)
@@ -154,16 +159,16 @@ def _balance(
     misfit: Series,
     jacobian: Series,
 ) -> Balance:
-    empty, full, positive_full, positive_empty = (float(value) for value in where)
+    empty, full, positive_full, positive_empty = (float(value) for value in where[:4])
     way_n, way_p = full - empty, positive_empty - positive_full
     capacity_n, capacity_p = charge / way_n, charge / way_p
     lithium = capacity_n * full + capacity_p * positive_full
-    slope_n = np.array([1.0, -1.0, 0.0, 0.0]) * capacity_n / way_n
-    slope_p = np.array([0.0, 0.0, 1.0, -1.0]) * capacity_p / way_p
+    slope_n = np.array([1.0, -1.0, 0.0, 0.0, 0.0]) * capacity_n / way_n
+    slope_p = np.array([0.0, 0.0, 1.0, -1.0, 0.0]) * capacity_p / way_p
     slope_l = full * slope_n + positive_full * slope_p
-    slope_l += np.array([0.0, capacity_n, capacity_p, 0.0])
+    slope_l += np.array([0.0, capacity_n, capacity_p, 0.0, 0.0])
     close = _closest(jacobian)
-    at_end = bool(((where < 1e-6) | (where > 1 - 1e-6)).any())
+    at_end = bool(((where[:4] < 1e-6) | (where[:4] > 1 - 1e-6)).any())
     return Balance(
         negative_capacity=capacity_n,
         negative_capacity_uncertainty=_along(slope_n, spread),
@@ -176,6 +181,7 @@ def _balance(
         positive_empty=positive_empty,
         lithium=lithium,
         lithium_uncertainty=_along(slope_l, spread),
+        polarisation=float(where[4]),
         misfit=float(np.sqrt(np.mean(misfit**2))),
         closest_correlation=close,
         told_apart=float(close < APART and not at_end),
@@ -189,7 +195,7 @@ def _along(slope: Series, spread: NDArray[np.float64]) -> float:
 def _closest(jacobian: Series) -> float:
     """The largest correlation [1] between two fitted positions; 1 where one has no effect."""
     size = np.linalg.norm(jacobian, axis=0)
-    if (size < 1e-12).any() or np.linalg.matrix_rank(jacobian / size) < jacobian.shape[1]:
+    if (size < 1e-12).any() or np.linalg.cond(jacobian / size) > 1e7:
         return 1.0
     inverse = np.linalg.inv((jacobian / size).T @ (jacobian / size))
     root = np.sqrt(np.diag(inverse))
@@ -218,6 +224,7 @@ PROCEDURES = {
             "positive_empty": "1",
             "lithium": "C",
             "lithium_uncertainty": "C",
+            "polarisation": "V",
             "misfit": "V",
             "closest_correlation": "1",
             "told_apart": "1",

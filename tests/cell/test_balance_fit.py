@@ -26,6 +26,13 @@ def test_a_clean_curve_gives_the_published_balance():
     assert found.told_apart == 1
 
 
+def test_a_steady_polarisation_is_told_from_the_curves():
+    time, volts, amps = discharge()
+    found = balance_fit(time, volts - 0.018, amps, *HALF_CELLS)
+    assert found.polarisation == pytest.approx(0.018, abs=1e-3)
+    assert found.negative_capacity == pytest.approx(TRUE_NEGATIVE, rel=5e-3)
+
+
 def test_noise_round_trip():
     # The half-cell curves are read off at points, as measured ones are; beside 2 mV of noise
     # in 400 averages their own error is a small part.

@@ -1,0 +1,284 @@
+"""Write the demonstration's logs: invented cells on an invented bench, seeded, the same each time.
+
+Run it as `python site_data/logs/make_logs.py [FOLDER]`. What is true of the cells stands in
+`cell_models.py` beside it; here they are charged, discharged, pulsed, cycled and sailed.
+"""
+
+from __future__ import annotations
+
+import sys
+import zlib
+from collections.abc import Mapping
+from pathlib import Path
+
+import numpy as np
+from cell_models import CELLS, HERON, Bench, Model, negative_curve, positive_curve, removed
+
+HERE = Path(__file__).resolve().parent
+FERRY_DAY = {"trips": 16, "out": 0.140, "back": 0.135, "full": 0.90, "plate": 24.0}
+"""The duty of a day: share of the pack that a trip takes and a stop brings back."""
+
+
+def write(folder: Path, name: str, about: str, columns: Mapping[str, tuple[np.ndarray, int]]):
+    """One log: a line that says what it is, headings quantity / unit, values with their digits."""
+    rows = zip(*(np.asarray(values) for values, _ in columns.values()), strict=True)
+    digits = [places for _, places in columns.values()]
+    lines = [f"# Invented data: {about}", ",".join(columns)]
+    for row in rows:
+        # Adding zero turns a rounded minus nought into nought.
+        cells = (
+            f"{round(float(value), n) + 0.0:.{n}f}" for value, n in zip(row, digits, strict=True)
+        )
+        lines.append(",".join(cells))
+    (folder / name).write_text("\n".join(lines) + "\n", encoding="utf-8")
+
+
+def chance(name: str) -> np.random.Generator:
+    """The random numbers of one log, set by its name so that no other log moves them."""
+    return np.random.default_rng(zlib.crc32(name.encode()))
+
+
+def record(folder: Path, name: str, about: str, bench: Bench, every: float, scale: float) -> None:
+    """A bench's record, sampled and read by meters with noise; `scale` is their largest current."""
+    random = chance(name)
+    table = bench.sampled(every)
+    noisy = {
+        "time / s": (table["time"], 1 if every < 1 else 0),
+        "voltage / V": (table["voltage"] + random.normal(0, 3e-4, len(table["time"])), 4),
+        "current / A": (
+            np.where(table["current"] == 0, 0.0, table["current"])
+            + random.normal(0, 1e-4 * scale, len(table["time"])),
+            4 if scale < 10 else 3,
+        ),
+        "temperature / degC": (
+            table["temperature"] + random.normal(0, 0.05, len(table["time"])),
+            2,
+        ),
+    }
+    write(folder, name, about, noisy)
+
+
+def third_rate(folder: Path, model: Model) -> None:
+    """A charge and a discharge in about three hours each, with rests, as on the bench."""
+    rate = model.capacity / 3600 / 3
+    bench = Bench(model, content=model.content_at_rest(model.low + 0.06))
+    bench.rest(600)
+    bench.charge(rate, model.high, taper=model.capacity / 3600 / 20)
+    bench.rest(1800)
+    bench.discharge(rate, model.low)
+    bench.rest(1800)
+    about = f"{model.name}, charge and discharge in three hours each, 25 degC, new"
+    record(folder, f"{model.name.lower()}-bench.csv", about, bench, 60, rate)
+
+
+def slow_pair(folder: Path) -> None:
+    """Heron, a twenty-fifth of its charge an hour, up and down."""
+    rate = HERON.capacity / 3600 / 25
+    bench = Bench(HERON, content=0.0)
+    bench.charge(rate, HERON.high)
+    about = "Heron, slow charge, about 25 hours, 25 degC, new"
+    record(folder, "heron-slow-charge.csv", about, bench, 150, rate)
+    bench = Bench(HERON, content=1.0)
+    bench.discharge(rate, HERON.low)
+    about = "Heron, slow discharge, about 25 hours, 25 degC, new"
+    record(folder, "heron-slow-discharge.csv", about, bench, 150, rate)
+
+
+def fast_charge(folder: Path) -> None:
+    """Heron from a tenth, one full charge an hour, then at its highest voltage."""
+    bench = Bench(HERON, content=0.10, temperature=24.0, plate=24.0)
+    bench.charge(75.0, HERON.high, taper=3.75)
+    about = "Heron, charge at 75 A from a tenth full, then at 4.20 V, cooling plate 24 degC"
+    record(folder, "heron-fast-charge.csv", about, bench, 10, 75.0)
+
+
+def pulses(folder: Path) -> None:
+    """Heron half charged: thirty seconds out, a rest, thirty seconds in."""
+    bench = Bench(HERON, content=0.5, step=0.1)
+    for current in (0.0, -75.0, 0.0, 75.0, 0.0):
+        bench.hold(current, 30.0 if current else 60.0)
+    about = "Heron, pulses of 75 A half charged, 25 degC, new"
+    record(folder, "heron-pulses.csv", about, bench, 0.5, 75.0)
+
+
+def cycling(folder: Path) -> None:
+    """Capacity of Heron every 25 full cycles."""
+    name = "heron-cycling.csv"
+    cycle = np.arange(0, 1101, 25)
+    left = 74.8 * (1 - 0.20 * (cycle / 1450) ** 0.85)
+    left = left + chance(name).normal(0, 0.10, len(cycle))
+    about = "Heron, capacity in every 25th full cycle, 25 degC, one cell"
+    write(folder, name, about, {"cycle / 1": (cycle, 0), "capacity / A h": (left, 2)})
+
+
+def half_cells(folder: Path) -> None:
+    """Half-cell curves of Heron's electrodes, and two discs given up their lithium slowly."""
+    content = np.linspace(0.002, 0.998, 250)
+    for name, curve, what in (
+        ("heron-negative-curve.csv", negative_curve, "negative, graphite with silicon oxide"),
+        ("heron-positive-curve.csv", positive_curve, "positive, nickel-rich oxide"),
+    ):
+        about = f"Heron, half-cell curve, {what}, share of its own lithium"
+        volts = curve(content)
+        write(folder, name, about, {"content / 1": (content, 4), "voltage / V": (volts, 4)})
+    for name, share, what in (
+        ("heron-anode-half-cell.csv", 1.0, "Heron's negative coating"),
+        ("heron-graphite-half-cell.csv", 0.0, "the graphite alone"),
+    ):
+        time = np.arange(0, 25 * 3600 + 1, 150.0)
+        volts = removed(share)(time / time[-1]) + chance(name).normal(0, 2e-4, len(time))
+        amps = np.full(len(time), 0.000170) + chance(name + "!").normal(0, 1e-7, len(time))
+        about = f"a disc of {what} gives up its lithium in 25 hours, half-cell, 25 degC"
+        write(
+            folder,
+            name,
+            about,
+            {
+                "time / s": (time, 0),
+                "voltage / V": (volts, 4),
+                "current / mA": (1000 * amps, 5),
+            },
+        )
+
+
+def charging_tables(folder: Path) -> None:
+    """What a charge simulation needs of each cell: open-circuit curve, share of the guideline."""
+    content = np.linspace(0, 1, 101)
+    for model in CELLS:
+        about = f"{model.name}, open-circuit voltage amid slow charge and discharge, 25 degC"
+        columns = {
+            "state of charge / %": (100 * content, 0),
+            "voltage / V": (model.open_circuit(content), 4),
+        }
+        write(folder, f"{model.name.lower()}-open-circuit.csv", about, columns)
+    share = np.interp(content[::10], [0, 0.5, 1], [1, 1, 0.5])
+    about = "share of the plating guideline that is used as a cell fills"
+    columns = {"state of charge / %": (100 * content[::10], 0), "share / %": (100 * share, 0)}
+    write(folder, "plating-share.csv", about, columns)
+
+
+def ferry_day(folder: Path) -> None:
+    """State of charge and temperature of the pack through a day and a night."""
+    minutes, content = [0.0], [FERRY_DAY["full"]]
+    for trip in range(FERRY_DAY["trips"]):
+        minutes += [40 * trip + 31, 40 * trip + 40]
+        content += [content[-1] - FERRY_DAY["out"], 0.0]
+        content[-1] = content[-2] + FERRY_DAY["back"]
+    minutes += [minutes[-1] + 180, 1440]
+    content += [FERRY_DAY["full"]] * 2
+    time = np.arange(0, 1441, 5.0)
+    level = np.interp(time, minutes, content)
+    sailing = np.clip(time / 120, 0, 1) * np.clip((900 - time) / 240, 0, 1)
+    warm = FERRY_DAY["plate"] + 6.5 * sailing + chance("day").normal(0, 0.1, len(time))
+    columns = {
+        "time / h": (time / 60, 4),
+        "state of charge / %": (100 * level, 2),
+        "temperature / degC": (warm, 1),
+    }
+    write(folder, "ferry-day.csv", "the ferry's pack through a day of service and a night", columns)
+
+
+def checks(folder: Path) -> None:
+    """Tiny logs whose results are known beforehand, for the checks of method pages."""
+
+    def exact(name: str, about: str, columns: Mapping[str, tuple[list[float], int]]) -> None:
+        listed = {heading: (np.array(values), n) for heading, (values, n) in columns.items()}
+        write(
+            folder, f"check-{name}.csv", f"made up so that its results are known; {about}", listed
+        )
+
+    exact(
+        "straight-line",
+        "two hours at 5 A, 4.2 V to 3.0 V",
+        {
+            "time / s": ([0, 3600, 7200], 0),
+            "voltage / V": ([4.2, 3.6, 3.0], 1),
+            "current / A": ([-5, -5, -5], 0),
+        },
+    )
+    exact(
+        "there-and-back",
+        "an hour in at 2 A and 4 V, an hour less a hundredth out at 2 A and 3 V",
+        {
+            "time / s": ([0, 3600, 3600, 7164], 0),
+            "voltage / V": ([4, 4, 3, 3], 0),
+            "current / A": ([2, 2, -2, -2], 0),
+            "cycle / 1": ([1, 1, 1, 1], 0),
+        },
+    )
+    time = np.arange(0, 61, 1.0)
+    amps = np.where(time >= 30, -15.0, 0.0)
+    exact(
+        "step",
+        "a step of 15 A through 25 mohm",
+        {
+            "time / s": (list(time), 0),
+            "voltage / V": (list(3.7 + 0.025 * amps), 3),
+            "current / A": (list(amps), 0),
+            "temperature / degC": ([25.0] * 61, 0),
+        },
+    )
+    exact(
+        "one-c",
+        "an hour at 5 A and 4 V",
+        {
+            "time / s": (list(np.arange(0, 3601, 600.0)), 0),
+            "voltage / V": ([4.0] * 7, 1),
+            "current / A": ([5.0] * 7, 0),
+        },
+    )
+    exact(
+        "linear-curve",
+        "an open-circuit curve from 3.0 V to 4.2 V, and the whole of a guideline",
+        {
+            "state of charge / 1": ([0, 1], 0),
+            "voltage / V": ([3.0, 4.2], 1),
+            "share / 1": ([1, 1], 0),
+        },
+    )
+    volts = np.linspace(3.0, 4.0, 401)
+    spread = np.clip(volts, None, None)
+    charge = 3600 * (spread - 3.0) + 1800 * np.tanh((volts - 3.5) / 0.05)
+    exact(
+        "one-peak",
+        "a steady current through one peak of differential capacity at 3.5 V",
+        {
+            "time / s": (list(charge - charge[0]), 3),
+            "voltage / V": (list(volts), 4),
+            "current / A": ([1.0] * 401, 0),
+        },
+    )
+    exact(
+        "standard-duty",
+        "the turning points of the standard's example, moved into 0 to 1",
+        {"state of charge / 1": ([0.3, 0.6, 0.2, 1.0, 0.4, 0.8, 0.1, 0.9, 0.3], 1)},
+    )
+    exact(
+        "steady-warm",
+        "a day at 45 degC, half charged",
+        {
+            "time / h": ([0, 24], 0),
+            "temperature / degC": ([45, 45], 0),
+            "state of charge / %": ([50, 50], 0),
+        },
+    )
+    cycle = np.arange(0, 1001, 50.0)
+    ripple = 0.001 * np.where(np.arange(len(cycle)) % 3, 1.0, -2.0)
+    exact(
+        "linear-fade",
+        "a hundredth lost every hundred cycles, with a ripple",
+        {"cycle / 1": (list(cycle), 0), "capacity / A h": (list(1 - 1e-4 * cycle + ripple), 4)},
+    )
+
+
+def main(folder: Path = HERE) -> None:
+    """Write every log."""
+    for model in CELLS:
+        third_rate(folder, model)
+    for make in (slow_pair, fast_charge, pulses, cycling, half_cells, charging_tables, ferry_day):
+        make(folder)
+    checks(folder)
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]) if len(sys.argv) > 1 else HERE)

@@ -1,0 +1,72 @@
+"""The demonstration's logs: made again byte for byte, and true to the sheets of their cells."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+import yaml
+
+from calc.book.logs import read_log
+from calc.cell.integrate_log import log_totals
+from calc.cell.log_checks import oddities
+from calc.cell.resistance_steps import step_resistance
+from calc.notation.quantity import parse_quantity
+from tests.source_tree import ROOT
+
+LOGS = ROOT / "site_data" / "logs"
+TRUE = {"current_gain": 1, "current_offset": 0, "voltage_gain": 1, "voltage_offset": 0}
+
+
+def sheet(cell: str) -> dict[str, dict[str, str]]:
+    return yaml.safe_load((ROOT / "site_data" / "cells" / f"{cell}.yml").read_text("utf-8"))[
+        "inputs"
+    ]
+
+
+def values(name: str) -> dict[str, object]:
+    return {key: column.values for key, column in read_log(LOGS / name).columns.items()}
+
+
+def consistent(text: str, found: float) -> bool:
+    """Whether a value [SI] lies within the expanded uncertainty that a sheet states."""
+    stated = parse_quantity(text)
+    return abs(found - stated.base) <= 2 * stated.spread.standard * stated.unit.factor
+
+
+def test_the_logs_are_what_their_script_writes(tmp_path: Path) -> None:
+    subprocess.run([sys.executable, str(LOGS / "make_logs.py"), str(tmp_path)], check=True)
+    made = {path.name: path.read_bytes() for path in tmp_path.glob("*.csv")}
+    kept = {path.name: path.read_bytes() for path in LOGS.glob("*.csv")}
+    assert made == kept
+
+
+@pytest.mark.parametrize("path", sorted(LOGS.glob("*.csv")), ids=lambda path: path.name)
+def test_every_log_reads_cleanly_and_says_that_it_is_invented(path: Path) -> None:
+    log = read_log(path)
+    assert not log.problems
+    assert not log.notes
+    assert path.read_text("utf-8").startswith("# Invented data: ")
+
+
+@pytest.mark.parametrize("cell", ["heron", "gannet", "petrel"])
+def test_a_bench_log_says_what_the_sheet_says(cell: str) -> None:
+    stated, log = sheet(cell), values(f"{cell}-bench.csv")
+    given = (log["time"], log["voltage"], log["current"])
+    choices = {"largest_gap": 200, "rest_current": 0.05}
+    out = log_totals(*given, "discharge", **TRUE, **choices)
+    into = log_totals(*given, "charge", **TRUE, **choices)
+    assert consistent(stated["charge"]["value"], out.charge)
+    assert consistent(stated["mean_voltage"]["value"], out.mean_voltage)
+    assert consistent(stated["charge_in"]["value"], into.charge)
+    assert consistent(stated["mean_charge_voltage"]["value"], into.mean_voltage)
+    assert {odd.kind for odd in oddities(*given, 200, 0.05)} == {"rest"}
+
+
+def test_herons_pulses_say_what_the_sheet_says() -> None:
+    log = values("heron-pulses.csv")
+    given = (log["time"], log["voltage"], log["current"])
+    found = step_resistance(*given, 1, 10.0, 5.0, 10.0, 1, 1)
+    assert consistent(sheet("heron")["resistance"]["value"], found.resistance)
