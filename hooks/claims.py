@@ -5,12 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from calc.book.model import Claim, Correction, Estimate, Estimates, Forecast, Question
+from calc.book.model import Claim, Correction, Forecast, Question
+from calc.engine.agreement import probability_text
+from calc.judge.verdicts import JudgedClaim, JudgedQuestion, Undecided
 from hooks.atlas import Atlas
-from hooks.markup import table, tag, text
+from hooks.markup import link, tag, text
 from hooks.sources import badge, source_link
-from hooks.wording import prose, sentence, spoken, typed, value_text
-from hooks.working import block_head, input_origin, input_value, results_list
+from hooks.wording import (
+    digits,
+    number_between,
+    prose,
+    sentence,
+    typed,
+    value_text,
+    with_unit,
+)
+from hooks.working import block_head
 
 _SLUGS = {"holds": "holds", "does not hold": "fails", "undecided": "open"}
 
@@ -42,25 +52,66 @@ def claim_html(claim: Claim, atlas: Atlas) -> str:
     title = claim.title or f"{sentence(atlas.name(claim.of))}, as stated"
     said = tag("blockquote", tag("p", f"“{text(typed(claim.says.text))}”"), class_="wc-said")
     inner = block_head("Claim", claim.id, title) + said + claim_body(claim, atlas)
-    slug = _SLUGS.get(claim.verdict, "open")
+    slug = _SLUGS.get(verdict_of(claim, atlas), "open")
     return tag(
         "section", inner, class_=f"wc-block wc-claim wc-claim--{slug}", id=claim.id,
         aria_label=f"Claim: {title}",
     )  # fmt: skip
 
 
+def verdict_of(claim: Claim, atlas: Atlas) -> str:
+    """The recomputed verdict, or the one that the page states where nothing was recomputed."""
+    judged = atlas.whole.judgement.claims.get(claim.id)
+    return (judged.verdict if judged else None) or claim.verdict
+
+
 def claim_body(claim: Claim, atlas: Atlas) -> str:
-    """Who says it, what was recomputed, and the verdict."""
+    """Who says it, what was recomputed, the verdict, and what the verdict turns on."""
     source = atlas.whole.book.sources.get(claim.source)
     kind = badge(source.kind) if source else ""
-    lines = [
-        ("Said by", f"{kind} {source_link(claim.source, atlas)}"),
-        ("Recomputed", _recomputed(claim.of, atlas)),
-    ]
-    if claim.than:
-        lines.append(("Compared with", _recomputed(claim.than, atlas)))
-    lines.append(("Verdict", verdict_html(claim.verdict)))
+    lines = [("Said by", f"{kind} {source_link(claim.source, atlas)}")]
+    judged = atlas.whole.judgement.claims.get(claim.id)
+    if judged and judged.than and judged.value is not None:
+        lines.append(("Recomputed", _compared(judged, atlas)))
+    else:
+        lines.append(("Recomputed", _recomputed(claim.of, atlas)))
+    verdict = verdict_html(verdict_of(claim, atlas))
+    if judged and judged.probability is not None:
+        verdict += f" <small>{_chance(judged)}</small>"
+    lines.append(("Verdict", verdict))
+    if judged and judged.flips:
+        lines.append(("It would turn", _flips(judged, atlas)))
     return pairs_html(lines)
+
+
+def _chance(judged: JudgedClaim) -> str:
+    if not judged.uncertain:
+        return "nothing in it is uncertain"
+    return f"true with a probability of {text(probability_text(judged.probability or 0.0))}"
+
+
+def _compared(judged: JudgedClaim, atlas: Atlas) -> str:
+    """How one result stands to another."""
+    low, high = judged.interval or (judged.value, judged.value)
+    value = number_between(judged.value or 0.0, low or 0.0, high or 0.0, judged.unit)
+    one, other = (atlas.link_to(id, text(atlas.name(id))) for id in (judged.of, judged.than))
+    titles = [text(atlas.block_title(atlas.block(id))) for id in (judged.of, judged.than)]
+    return (
+        f"<strong>{text(value)}</strong> "
+        f"<small>{one} ({titles[0]}) against {other} ({titles[1]})</small>"
+    )
+
+
+def _flips(judged: JudgedClaim, atlas: Atlas, most: int = 3) -> str:
+    """The nearest values of single inputs at which the statement becomes true or false."""
+    lines = []
+    for flip in judged.flips[:most]:
+        name = atlas.link_to(flip.root, text(atlas.name(flip.root)))
+        value, now = (text(with_unit(digits(each, 4), flip.unit))
+                      for each in (flip.value, flip.nominal))  # fmt: skip
+        reach = "" if flip.within_reason else ", beyond what is known of it"
+        lines.append(tag("li", f"if {name} were {value} <small>now {now}{reach}</small>"))
+    return tag("ul", "".join(lines), class_="wc-plain")
 
 
 def _recomputed(id: str, atlas: Atlas) -> str:
@@ -74,31 +125,6 @@ def pairs_html(lines: Iterable[tuple[str, str]]) -> str:
     """Names with what belongs to them, as a list."""
     shown = "".join(f"<div><dt>{text(name)}</dt><dd>{value}</dd></div>" for name, value in lines)
     return tag("dl", shown, class_="wc-pairs")
-
-
-def estimates_html(estimates: Estimates, atlas: Atlas) -> str:
-    """Several estimates of one quantity, and what they say together."""
-    head = ("Estimate", "Value", "Where it comes from")
-    lines = (_estimate(each, estimates.id, atlas) for each in estimates.values)
-    parts = [
-        block_head("Estimates", estimates.id, estimates.title),
-        table(head, lines, f"Estimates: {estimates.title}", "wc-inputs"),
-        results_list([f"{estimates.id}.combined"], atlas, anchors=True),
-    ]
-    return tag(
-        "section", "".join(parts), class_="wc-block wc-estimates", id=estimates.id,
-        aria_label=f"Estimates: {estimates.title}",
-    )  # fmt: skip
-
-
-def _estimate(each: Estimate, block: str, atlas: Atlas) -> tuple[str, str, str]:
-    id = f"{block}.{each.input.name}"
-    about = tag("small", text(prose(each.input.about))) if each.input.about else ""
-    name = tag("span", f"{text(sentence(spoken(each.input.name)))} {about}".strip(), id=id)
-    if each.bound is not None:
-        source = source_link(each.input.source, atlas)
-        return name, f"{text(typed(each.bound.text))} <small>a bound, not averaged</small>", source
-    return name, input_value(id, atlas), input_origin(id, atlas)
 
 
 def forecast_html(forecast: Forecast, atlas: Atlas) -> str:
@@ -133,6 +159,9 @@ def question_html(question: Question, atlas: Atlas) -> str:
     lines = [("What would settle it", text(prose(question.settles)))]
     if hanging:
         lines.append(("What hangs on it", hanging))
+    judged = atlas.whole.judgement.questions.get(question.id)
+    if judged and judged.undecided:
+        lines.append(("Undecided until then", _undecided(judged, atlas)))
     if question.review_by:
         lines.append(("Look again by", text(day(question.review_by))))
     inner = block_head("Open question", question.id, question.asks) + pairs_html(lines)
@@ -140,6 +169,25 @@ def question_html(question: Question, atlas: Atlas) -> str:
         "section", inner, class_="wc-block wc-question", id=question.id,
         aria_label=f"Open question: {question.asks}",
     )  # fmt: skip
+
+
+def _undecided(judged: JudgedQuestion, atlas: Atlas) -> str:
+    lines = "".join(tag("li", decided_by(each, atlas)) for each in judged.undecided)
+    return tag("ul", lines, class_="wc-plain")
+
+
+def decided_by(each: Undecided, atlas: Atlas) -> str:
+    """An undecided claim, and the single measurement that would decide it soonest."""
+    claim = each.claim.claim
+    said = link(text(f"“{typed(claim.says.text)}”"), atlas.homes[claim.id], claim.id)
+    best = each.improvements[0] if each.improvements else each.largest
+    if best is None:
+        return said
+    name = atlas.link_to(best.root, text(atlas.name(best.root)))
+    if not each.improvements:
+        return f"{said}: no single measurement decides it; most of the doubt is in {name}"
+    better = "exactly" if best.factor == 0 else f"{round(1 / best.factor)} times better"
+    return f"{said}: would be decided ({text(best.verdict)}) by knowing {name} {better}"
 
 
 def _hangs(id: str, atlas: Atlas) -> str:

@@ -9,10 +9,10 @@ from calc.book.model import Calc, Method, Step
 from calc.book.plan import Computed, Part, Root, Run
 from calc.cell.catalogue import PROCEDURES
 from calc.notation.dimensions import Series
-from calc.notation.formula import Name, Node, looseness, parse_formula
+from calc.notation.formula import Name, Node, parse_formula
 from hooks.atlas import Atlas
 from hooks.markup import tag, text
-from hooks.mathml import Leaf, Naming, equation, quantity, symbol, typeset, words
+from hooks.mathml import Leaf, Naming, equation, inline, quantity, symbol, typeset, words
 from hooks.wording import nominal, spoken, unit_text
 
 
@@ -96,10 +96,7 @@ class Formulas:
         plan = self.atlas.whole.plan
         node = plan.nodes.get(self.atlas.target(id))
         if isinstance(node, Computed) and node.hidden:
-            inside = typeset(node.tree, self._number)
-            inner = inside.removeprefix("<math>").removesuffix("</math>")
-            if "<math>" not in inner:
-                return Leaf(f"<mrow>{inner}</mrow>", len(inner) // 8, looseness(node.tree))
+            return inline(node.tree, self._number)
         if isinstance(node, Root) and node.quantity.digits:
             return quantity(node.quantity.digits, unit_text(node.unit))
         result = self.atlas.result(id)

@@ -48,13 +48,16 @@ class Leaf:
     level: int = 5
 
 
+_OPEN = '<math displaystyle="true">'
+"""In a line, and yet with fractions at full size."""
+
 Naming = Callable[[str], Leaf]
 """From a name of the formula to what stands for it."""
 
 
 def typeset(node: Node, naming: Naming) -> str:
     """A tree as MathML in a row of `math` elements; see above for where it may break."""
-    return " ".join(f"<math>{piece}</math>" for piece in _Setter(naming).pieces(node))
+    return " ".join(f"{_OPEN}{piece}</math>" for piece in _Setter(naming).pieces(node))
 
 
 def equation(left: str, node: Node, naming: Naming, result: str = "") -> str:
@@ -64,7 +67,13 @@ def equation(left: str, node: Node, naming: Naming, result: str = "") -> str:
         pieces = _prefixed(f"{left}<mo>=</mo>", pieces, len(_bare(left)) < WIDEST // 2)
     if result:
         pieces.append(f"<mo>=</mo>{result}")
-    return " ".join(f"<math>{piece}</math>" for piece in pieces)
+    return " ".join(f"{_OPEN}{piece}</math>" for piece in pieces)
+
+
+def inline(node: Node, naming: Naming) -> Leaf:
+    """A tree as what stands for a name within another."""
+    setter = _Setter(naming)
+    return Leaf(f"<mrow>{setter.whole(node)}</mrow>", setter.width(node), looseness(node))
 
 
 def symbol(written: str) -> Leaf:

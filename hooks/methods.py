@@ -21,8 +21,7 @@ def method_html(method: Method, atlas: Atlas) -> str:
     """What stands where the block stood: the question, the formulas, the symbols, the range."""
     made = _MethodPage(method, atlas, method_naming(method, atlas))
     parts = [
-        block_head("Method", method.id, method.title),
-        tag("p", text(method.answers), class_="wc-answers") if method.answers else "",
+        block_head("What it answers", method.id, method.answers or method.title),
         tag("ol", "".join(made.step(step) for step in method.steps), class_="wc-steps"),
         made.symbols(),
         made.valid(),

@@ -12,6 +12,7 @@ from hooks.atlas import Atlas
 TITLES = {
     "questions": "Questions",
     "cells": "Cells",
+    "materials": "Materials",
     "methods": "Methods",
     "evidence": "Evidence",
     "facts": "Facts",
@@ -38,7 +39,7 @@ def _rank(order: object) -> float:
 def navigation(atlas: Atlas, paths: Iterable[str]) -> list[Any]:
     """The site's navigation as MkDocs reads it, over the paths of all pages."""
     listed = sorted(set(paths))
-    top: list[Any] = [path for path in ("index.md",) if path in listed]
+    top: list[Any] = [{"Home": path} for path in ("index.md",) if path in listed]
     folders = {PurePosixPath(path).parts[0] for path in listed if "/" in path}
     ordered = [*(name for name in TITLES if name in folders), *sorted(folders - TITLES.keys())]
     top += [{_title(folder): _section(folder, listed, atlas)} for folder in ordered]

@@ -19,10 +19,10 @@ from hooks.cautions import cautions_html
 from hooks.claims import (
     claim_html,
     correction_html,
-    estimates_html,
     forecast_html,
     question_html,
 )
+from hooks.estimates import estimates_html
 from hooks.markup import resolved, tag, text
 from hooks.methods import checks_html, method_html, uses_html
 from hooks.navigation import navigation

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from calc.judge.forecasts import brier_score, outcomes
 from hooks.atlas import Atlas
-from hooks.claims import day, forecast_html, verdict_html
+from hooks.claims import day, decided_by, forecast_html, verdict_html, verdict_of
 from hooks.facts import fact_pages
 from hooks.indexes import index_pages
 from hooks.leaves import page, raw
@@ -41,7 +41,7 @@ def _claims(atlas: Atlas) -> str:
             source_link(claim.source, atlas),
             text(sentence(atlas.name(claim.of))),
             _value(claim.of, atlas),
-            verdict_html(claim.verdict),
+            verdict_html(verdict_of(claim, atlas)),
         )
         for claim in claims
     )
@@ -97,7 +97,17 @@ def _questions(atlas: Atlas) -> str:
     said = (
         "What nobody here knows yet, the measurement that would settle it, and when to look again."
     )
-    return page("Open questions", said, raw(table(head, lines, "Open questions", "wc-register")))
+    asked = raw(table(head, lines, "Open questions", "wc-register"))
+    return page("Open questions", said, asked, _undecided(atlas))
+
+
+def _undecided(atlas: Atlas) -> str:
+    """Claims that nothing decides yet, the easiest first."""
+    lines = [tag("li", decided_by(each, atlas)) for each in atlas.whole.judgement.undecided]
+    if not lines:
+        return ""
+    said = "Each with the single measurement that would decide it; the easiest comes first."
+    return f"## Undecided claims\n\n{said}\n\n" + raw(tag("ul", "".join(lines), class_="wc-list"))
 
 
 def _corrections(atlas: Atlas) -> str:

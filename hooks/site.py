@@ -63,7 +63,18 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
         LOG.debug("", exc_info=True)
     if BUILD.press is not None:
         _report(BUILD.press)
+    _add_assets(config)
     return config
+
+
+def _add_assets(config: MkDocsConfig) -> None:
+    """Every style and script of ours; the settings need not list them."""
+    assets = Path(config.docs_dir) / "assets"
+    styles = [f"assets/{path.name}" for path in sorted(assets.glob("*.css"))]
+    scripts = [f"assets/{path.name}" for path in sorted(assets.glob("*.js"))]
+    config.extra_css += [name for name in styles if name not in config.extra_css]
+    known = [str(script) for script in config.extra_javascript]
+    config.extra_javascript += [name for name in scripts if name not in known]
 
 
 def _short(folder: Path) -> Path:
@@ -108,6 +119,8 @@ def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, files: Fil
     if BUILD.press is None:
         panel = importlib.import_module("hooks.problems_panel")
         return f"{panel.halted_html(BUILD.halted)}\n\n{markdown}" if BUILD.live else markdown
+    if page.file.src_uri == "index.md":
+        page.meta.setdefault("hide", ["navigation", "toc"])
     return BUILD.press.markdown(page.file.src_uri) or markdown
 
 
@@ -123,6 +136,14 @@ def _address(path: str, page: Page, files: Files) -> str:
     if file is None and path.endswith(".md"):
         LOG.warning("%s: no page is called '%s'", page.file.src_uri, path)
     return str(get_relative_url(file.url if file else path, page.url))
+
+
+def on_post_page(output: str, page: Page, config: MkDocsConfig) -> str:
+    """Names what the theme leaves without a name for those who listen to a page."""
+    return output.replace(
+        'data-md-component="search" role="dialog"',
+        'data-md-component="search" role="dialog" aria-label="Search"',
+    )
 
 
 def on_post_build(config: MkDocsConfig) -> None:

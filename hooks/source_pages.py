@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from calc.book.model import Input, Source
 from calc.book.sources import KINDS
 from hooks.atlas import SOURCES, Atlas
-from hooks.claims import pairs_html, verdict_html
+from hooks.claims import pairs_html, verdict_html, verdict_of
 from hooks.leaves import page, raw
 from hooks.markup import link, table, tag, text
 from hooks.sources import MARKS, NAMES, badge, citation, mark_text, short
@@ -78,7 +78,7 @@ def _claims(id: str, atlas: Atlas) -> str:
         tag(
             "li",
             link(text(f"“{typed(claim.says.text)}”"), atlas.homes[claim.id], claim.id)
-            + f" {verdict_html(claim.verdict)}",
+            + f" {verdict_html(verdict_of(claim, atlas))}",
         )
         for claim in atlas.whole.book.claims.values()
         if claim.source == id

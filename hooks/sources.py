@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -33,6 +34,10 @@ NAMES = {
     "assumption": "assumption",
 }
 """Short names of kinds of evidence."""
+
+
+_LONG = 36
+"""Characters of a title that is shown whole in a table."""
 
 
 def badge(kind: str) -> str:
@@ -88,10 +93,18 @@ def short(source: Source) -> str:
     names = _families(source.csl.get("author"))
     year = _year(source.csl.get("issued"))
     if not names or not year:
-        return source.title
+        return _first_words(source.title)
     if len(names) > 2:
         return f"{names[0]} and others {year}"
     return f"{' and '.join(names)} {year}"
+
+
+def _first_words(title: str) -> str:
+    """A long title up to its first colon, semicolon or comma."""
+    if len(title) <= _LONG:
+        return title
+    start = re.split(r"[:;,] ", title, maxsplit=1)[0]
+    return start if len(start) >= _LONG // 3 else title
 
 
 def _families(people: object) -> list[str]:

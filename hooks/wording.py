@@ -46,13 +46,14 @@ def typed(text: str) -> str:
     """A quantity as its writer typed it, with the signs of print.
 
     >>> typed("57.0 +/- 1.5 um")
-    '57.0 ± 1.5\\xa0µm'
+    '57.0\\xa0±\\xa01.5\\xa0µm'
     """
     body = text.replace("+/-", "±")
     for pattern, sign in _SIGNS[:5]:
         body = pattern.sub(sign, body)
     body = re.sub(r"\bA h\b", "Ah", body)
-    return re.sub(r"(?<=\d) (?=[A-Za-zµΩ%°](?!o\b))", NO_BREAK, with_powers(body))
+    joined = re.sub(r"(?<=\d) (?=[A-Za-zµΩ%°](?!o\b))", NO_BREAK, with_powers(body))
+    return joined.replace(" ± ", f"{NO_BREAK}±{NO_BREAK}")
 
 
 def prose(text: str) -> str:
@@ -84,12 +85,21 @@ def digits(value: float, count: int = _COMPUTED_DIGITS) -> str:
     return text
 
 
+def to_two(value: float) -> str:
+    """A number to two significant digits, its zeros kept.
+
+    >>> to_two(2.0), to_two(0.2604)
+    ('2.0', '0.26')
+    """
+    return with_powers(rounded(value, digit_place(value, 2)))
+
+
 def value_text(result: Result) -> str:
     """A result with its expanded uncertainty (k = 2), or what is known of it."""
     if not result.uncertain:
         return with_unit(digits(result.value), result.unit)
     number, spread = _stated(result)
-    return with_unit(f"{number} ± {spread}", result.unit)
+    return with_unit(f"{number}{NO_BREAK}±{NO_BREAK}{spread}", result.unit)
 
 
 def nominal(result: Result) -> str:
@@ -113,6 +123,15 @@ def _stated(result: Result) -> tuple[str, str]:
     if place > Decimal(1):
         return rounded(value, place, grouped=True), rounded(spread, place, grouped=True)
     return stated(value, spread)
+
+
+def number_between(value: float, low: float, high: float, unit: Unit | str) -> str:
+    """A value to the digits that its 95 % interval supports, with the interval."""
+    if not high > low:
+        return with_unit(digits(value), unit)
+    place = significant_place((high - low) / 2)
+    shown, least, most = (rounded(each, place, grouped=True) for each in (value, low, high))
+    return f"{with_unit(shown, unit)} ({with_powers(least)} to {with_unit(most, unit)})"
 
 
 def interval_text(result: Result) -> str:

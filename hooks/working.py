@@ -122,7 +122,8 @@ class _Working:
 
     def _input(self, item: Input) -> tuple[str, str, str]:
         id = f"{self.calc.id}.{item.name}"
-        name = tag("span", named(id, self.atlas), id=id)
+        target = self.atlas.target(id)
+        name = tag("span", named(id, self.atlas, target if target != id else ""), id=id)
         return name, input_value(id, self.atlas), input_origin(id, self.atlas)
 
     def _step_items(self) -> list[str]:
@@ -196,13 +197,15 @@ def input_origin(id: str, atlas: Atlas) -> str:
     """Where an input comes from: its source, or the working that gives it."""
     root = atlas.root(id)
     target = atlas.target(id)
-    below = "" if target == id else atlas.link_to(target, text(_further(target, atlas)))
     if root is not None and root.input is not None:
         links = atlas.evidence(id)
         kind = badge(links[0].kind) if links else ""
-        said = f"{kind} {origin(root.input, atlas)}"
-        return f"{said} <small>{below}</small>" if below else said
-    return f"computed: {below}" if below else ""
+        return f"{kind} {origin(root.input, atlas)}"
+    if target == id:
+        return ""
+    links = atlas.evidence(id)
+    weakest = f"{badge(links[0].kind)} at its weakest" if links else ""
+    return f"Computed: {atlas.link_to(target, text(_further(target, atlas)))} {weakest}".strip()
 
 
 def _further(target: str, atlas: Atlas) -> str:
@@ -253,13 +256,19 @@ def _bar(name: str, share: float) -> str:
     return tag("li", f"<span>{text(name)}</span>{bar}<span>{text(percent(share))}</span>")
 
 
-def named(id: str, atlas: Atlas) -> str:
-    """A value's name with its symbol, and below it what it is."""
+def named(id: str, atlas: Atlas, recorded: str = "") -> str:
+    """A value's name with its symbol, and below it what it is.
+
+    The name links to where the value is `recorded`, when that is said.
+    """
     sign, name, about = atlas.symbol_of(id), atlas.name(id), atlas.about(id)
     shown = text(sentence(name))
+    if recorded:
+        shown = atlas.link_to(recorded, shown)
     if sign:
         shown += f" <math>{sign.markup}</math>"
-    return shown + (f" <small>{text(prose(about))}</small>" if about != name else "")
+    new = about.lower() not in (name.lower(), name.rpartition(": ")[2].lower())
+    return shown + (f" <small>{text(prose(about))}</small>" if new else "")
 
 
 def _count(number: int, noun: str) -> str:
