@@ -64,6 +64,10 @@ class Wrong(ValueError):
         return Problem(file, line + self.offset, self.kind, self.message)
 
 
+class Explained(Exception):
+    """Raised where something rests on what is wrong and was said at its own place."""
+
+
 def exit_code(problems: Iterable[Problem]) -> int:
     """0 when nothing is wrong, 2 when something cannot be computed, else 1."""
     errors = {problem.kind for problem in problems if problem.severity == "error"}

@@ -10,7 +10,7 @@ from calc.book.model import Calc, Check, Limit, Method, Place, Solve, Step
 from calc.notation.formula import parse_formula
 from calc.notation.quantity import Quantity, Rectangular, parse_quantity
 from calc.notation.statement import parse_statement
-from calc.problems import Wrong
+from calc.problems import Explained, Wrong
 
 _CALC_KEYS = ("id", "title", "about", "inputs", "steps", "use", "correlated", "solve", "interval")
 _METHOD_KEYS = ("id", "title", "answers", "inputs", "uses", "steps", "valid", "checks")
@@ -38,7 +38,7 @@ def read_calc(fields: Fields) -> Calc:
         fields.say("block", f"interval is symmetric or shortest, not '{interval}'", "interval")
     steps = read_steps(fields)
     use = fields.text("use")
-    if not steps and not use:
+    if not steps and not use and not fields.tree.get("steps") and not fields.misspelt("steps"):
         fields.say("block", "a calc needs steps: or use: with the id of a method")
     return Calc(
         fields.identifier(),
@@ -51,6 +51,7 @@ def read_calc(fields: Fields) -> Calc:
         _read_solve(fields),
         interval,
         fields.text("about"),
+        fields.lost("inputs", inputs) + fields.lost("steps", steps),
     )
 
 
@@ -62,6 +63,8 @@ def read_steps(fields: Fields) -> tuple[Step, ...]:
             found.append(_read_step(fields, name))
         except Wrong as error:
             fields.findings.wrong(error, fields.line("steps", name))
+        except Explained:
+            continue
     return tuple(found)
 
 
@@ -74,6 +77,8 @@ def _read_step(fields: Fields, name: str) -> Step:
     here.only(("formula", "use", "procedure", "with", "about", "symbol"))
     ways = [word for word in ("formula", "use", "procedure") if here.tree.get(word)]
     if len(ways) != 1:
+        if any(map(here.misspelt, ("formula", "use", "procedure"))):
+            raise Explained
         raise Wrong("block", f"step '{name}' needs one of formula, use or procedure")
     formula = parse_formula(here.text("formula")) if ways[0] == "formula" else None
     return Step(
@@ -93,13 +98,18 @@ def _read_solve(fields: Fields) -> tuple[Solve, ...]:
     for unknown in fields.names("solve"):
         here = fields.sub("solve", unknown, what=f"solve '{unknown}'")
         here.only(("so_that", "between"))
-        result, sign, target = here.text("so_that").partition("=")
+        wish = here.needed("so_that", "so_that: result = 280 Wh/kg")
+        result, sign, target = wish.replace("==", "=").partition("=")
         if not sign:
-            here.say("block", "so_that is written 'result = 280 Wh/kg'", "so_that")
+            if wish:
+                here.say("block", "so_that is written 'result = 280 Wh/kg'", "so_that")
+            continue
+        between_text = here.needed("between", "between: 0 % to 100 %, the range to look in")
+        if not between_text:
             continue
         try:
             aim = parse_quantity(target.strip())
-            between = _range(here.text("between"))
+            between = _range(between_text)
         except Wrong as error:
             here.findings.wrong(error, here.line())
             continue
@@ -126,19 +136,21 @@ def ends_of(text: str) -> tuple[Quantity, Quantity]:
 def read_method(fields: Fields) -> Method:
     """A method block; what cannot be read in it is noted and left out."""
     fields.only(_METHOD_KEYS)
-    steps = read_steps(fields)
-    if not steps:
-        fields.say("block", "a method needs steps:")
+    parameters, steps = read_parameters(fields), read_steps(fields)
+    for key, example in (("steps", "with its formulas"), ("checks", "from the outside world")):
+        if not fields.tree.get(key) and not fields.misspelt(key):
+            fields.say("block", f"a method needs {key}: {example}")
     return Method(
         fields.identifier(),
         fields.text("title"),
         Place(fields.findings.file, fields.line()),
-        read_parameters(fields),
+        parameters,
         fields.mapping("uses"),
         steps,
         _read_limits(fields),
         _read_checks(fields),
         fields.text("answers"),
+        fields.lost("inputs", parameters) + fields.lost("steps", steps),
     )
 
 

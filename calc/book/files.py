@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from calc.book.fields import Findings
-from calc.notation.blocks import Data, read_yaml
+from calc.notation.blocks import Data, ids_in, read_yaml
 from calc.problems import Wrong
 
 
@@ -18,6 +18,7 @@ def read_text(path: Path, findings: Findings) -> str | None:
         findings.say(
             line, "file", "this line is not UTF-8 text; save the file in the encoding UTF-8"
         )
+        findings.lost |= ids_in(path.read_bytes().decode("utf-8", "replace"))
         return None
     except OSError as error:
         findings.say(1, "file", f"the file cannot be read: {error.strerror}")
@@ -34,4 +35,5 @@ def read_data(path: Path, findings: Findings) -> Data | None:
         return read_yaml(text)
     except Wrong as error:
         findings.wrong(error, 1)
+        findings.lost |= ids_in(text)
         return None

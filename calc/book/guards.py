@@ -20,6 +20,8 @@ def guards(raw: Unfolded, scope: Scope) -> Iterator[Guard]:
     for guard in raw.guards:
         if not all(id in scope.names for id in guard.ids.values()):
             continue
+        if any((guard.prefix, name) in raw.misgiven for name in guard.ids):
+            continue
         try:
             _check(guard.limit, guard.ids, scope)
         except Wrong as error:

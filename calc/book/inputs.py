@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from calc.book.fields import Fields
 from calc.book.model import ASSUMPTION, Correlation, Input, Parameter, Place
-from calc.notation.quantity import parse_quantity
+from calc.notation.quantity import Quantity, parse_quantity
 from calc.notation.units import unit
 from calc.problems import Wrong
 
@@ -35,19 +35,18 @@ def read_inputs(fields: Fields, key: str = "inputs") -> tuple[Input, ...]:
 def read_input(fields: Fields, key: str, name: str) -> Input | None:
     """One input, or None when it cannot be read."""
     here = fields.sub(key, name, what=f"input '{name}'")
-    if isinstance(fields.tree[key][name], str):
-        fields.say(
-            "source",
-            f"input '{name}' needs a source; write {name}: {{value: {fields.tree[key][name]},"
-            " source: …}",
-            key,
-            name,
-        )
+    written = fields.tree[key][name]
+    if not isinstance(written, dict):
+        value = written if isinstance(written, str) and written else "…"
+        message = f"input '{name}' needs a source; write {name}: {{value: {value}, source: …}}"
+        fields.say("source", message, key, name)
         return None
     here.only(INPUT_KEYS)
     given = [word for word in ("value", "from", "log") if here.tree.get(word)]
     if len(given) != 1:
-        here.say("block", f"input '{name}' needs one of value, from or log; it has {len(given)}")
+        if not any(map(here.misspelt, ("value", "from", "log"))):
+            found = " and ".join(given) or "none of them"
+            here.say("block", f"input '{name}' needs one of value, from or log; it has {found}")
         return None
     return _read(here, name, given[0])
 
@@ -72,9 +71,11 @@ def _read(here: Fields, name: str, way: str) -> Input | None:
     if way == "log":
         log, column = here.text("log"), here.needed("column", "column: voltage")
         return replace(bare, log=log, column=column, source=source)
+    if not (value := here.text("value")):
+        return None
     try:
-        quantity = parse_quantity(here.text("value"))
-        _check_money(quantity.unit.text, quantity.unit.dimension.money)
+        quantity = parse_quantity(value)
+        _check_money(quantity)
     except Wrong as error:
         here.findings.wrong(error, here.line("value"))
         return None
@@ -83,9 +84,9 @@ def _read(here: Fields, name: str, way: str) -> Input | None:
 
 def _has_source(here: Fields, name: str) -> bool:
     source = here.text("source")
-    if not source:
+    if not source and here.lacks("source"):
         here.say("source", f"input '{name}' has no source; add source: with an id of sources.yml")
-    if source == ASSUMPTION and not here.text("because"):
+    if source == ASSUMPTION and not here.text("because") and not here.misspelt("because"):
         here.say("source", f"input '{name}' is an assumption; add because: with the reason")
     return bool(source)
 
@@ -96,9 +97,9 @@ def _check_mark(here: Fields) -> None:
         here.say("block", f"'{mark}' is no mark; known are {', '.join(MARKS)}", "mark")
 
 
-def _check_money(text: str, money: tuple[str, ...]) -> None:
-    if any(len(name) == 3 for name in money):
-        raise Wrong("unit", f"money carries its price year; write '{text} (2024 prices)'")
+def _check_money(quantity: Quantity) -> None:
+    if any(len(name) == 3 for name in quantity.unit.dimension.money):
+        raise Wrong("unit", f"money carries its price year; write '{quantity.text} (2024 prices)'")
 
 
 def read_parameters(fields: Fields) -> tuple[Parameter, ...]:

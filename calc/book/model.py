@@ -109,7 +109,10 @@ class Solve:
 
 @dataclass(frozen=True)
 class Calc:
-    """A block of inputs and steps; `use` names the method when it is one method alone."""
+    """A block of inputs and steps; `use` names the method when it is one method alone.
+
+    `lost` are names of inputs and steps that stand there and could not be read.
+    """
 
     id: str
     title: str
@@ -121,6 +124,7 @@ class Calc:
     solve: tuple[Solve, ...] = ()
     interval: str = "symmetric"
     about: str = ""
+    lost: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -156,7 +160,10 @@ class Check:
 
 @dataclass(frozen=True)
 class Method:
-    """A calc without values, with its range of validity and its checks."""
+    """A calc without values, with its range of validity and its checks.
+
+    `lost` are names of inputs and steps that stand there and could not be read.
+    """
 
     id: str
     title: str
@@ -167,11 +174,12 @@ class Method:
     valid: tuple[Limit, ...]
     checks: tuple[Check, ...]
     answers: str = ""
+    lost: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class Sheet:
-    """The inputs of one subject."""
+    """The inputs of one subject; `lost` are those that could not be read."""
 
     id: str
     title: str
@@ -179,6 +187,7 @@ class Sheet:
     about: str
     place: Place
     inputs: tuple[Input, ...]
+    lost: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -291,7 +300,7 @@ class Page:
 
 @dataclass(frozen=True)
 class Book:
-    """Everything that was read."""
+    """Everything that was read; `lost` are ids of what stands there and could not be read."""
 
     pages: tuple[Page, ...]
     sources: Mapping[str, Source]
@@ -307,3 +316,4 @@ class Book:
     logs: Mapping[str, Log]
     problems: tuple[Problem, ...]
     settings: Settings = field(default_factory=Settings)
+    lost: frozenset[str] = frozenset()

@@ -14,12 +14,12 @@ from calc.book.evidence import (
     read_forecast,
     read_question,
 )
-from calc.book.fields import Fields, Findings
+from calc.book.fields import Fields, Findings, is_day
 from calc.book.files import read_text
 from calc.book.model import Block, Page
 from calc.book.showings import read_showing
-from calc.notation.blocks import Fence, fences, front_matter, read_yaml
-from calc.notation.prose import figures, loose_figures
+from calc.notation.blocks import Fence, fences, front_matter, ids_in, read_yaml
+from calc.notation.prose import figures, loose_figures, unread_figures
 from calc.problems import Wrong, nearest
 
 READERS: Mapping[str, Callable[[Fields], Block | None]] = {
@@ -50,10 +50,13 @@ def read_page(path: Path, rel: str, findings: Findings) -> tuple[Page, list[Bloc
     places: list[tuple[int, int, str]] = []
     for fence in fences(text):
         block = _read_block(fence, findings)
-        if fence.kind:
+        if _is_ours(fence):
             places.append((fence.start, fence.end, block.id if block else ""))
         if block:
             blocks.append(block)
+    for link in unread_figures(text):
+        message = f"the link '{link.text}' cannot be read; write it like [270 Wh/kg](calc:id.name)"
+        findings.say(link.line, "reference", message)
     heading = _HEADING.search(text, body)
     title = str(meta.get("title") or (heading[1] if heading else path.stem))
     page = Page(
@@ -78,11 +81,35 @@ def _meta(front: str, findings: Findings) -> Mapping[str, object]:
     except Wrong as error:
         findings.wrong(error, 2)
         return {}
-    return tree if isinstance(tree, dict) else {}
+    if not isinstance(tree, dict):
+        message = "what stands between the lines of --- is a mapping: title: and so on"
+        findings.say(2, "yaml", message)
+        return {}
+    if (day := tree.get("review_by")) and not is_day(str(day)):
+        findings.say(1, "block", f"review_by '{day}' is no day; write it like 2026-06-30")
+        return {name: value for name, value in tree.items() if name != "review_by"}
+    return tree
+
+
+def _is_ours(fence: Fence) -> bool:
+    """Whether a fence is a block of the notation, and no sample with a title or the like."""
+    return bool(fence.kind) and not re.search(r"[={]", fence.kind)
 
 
 def _read_block(fence: Fence, findings: Findings) -> Block | None:
-    if not fence.kind or "=" in fence.kind:
+    if not _is_ours(fence):
+        _note_misspelt(fence, findings)
+        return None
+    found = _read(fence, findings)
+    if found is None:
+        findings.lost |= ids_in(fence.text)
+    return found
+
+
+def _read(fence: Fence, findings: Findings) -> Block | None:
+    if not fence.closed:
+        message = f"the {fence.kind} block is never closed; end it with a line of ``` alone"
+        findings.say(fence.line, "block", message)
         return None
     reader = READERS.get(fence.kind)
     if reader is None:
@@ -109,3 +136,14 @@ def _read_block(fence: Fence, findings: Findings) -> Block | None:
         )
         return None
     return reader(Fields(data, (), findings, f"a {fence.kind}"))
+
+
+def _note_misspelt(fence: Fence, findings: Findings) -> None:
+    """A fence that was meant as a block: ```calc, or ```yml calc."""
+    words = fence.info.split()
+    meant = words[1:2] if words[:1] and words[0].lower() in ("yml", "yaml") else words[:1]
+    if len(words) <= 2 and meant and meant[0] in READERS:
+        message = (
+            f"'{fence.info}' is read as code; write ```yaml {meant[0]} to declare a {meant[0]}"
+        )
+        findings.say(fence.line, "block", message)

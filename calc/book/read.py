@@ -47,9 +47,15 @@ class _Shelves:
 
     problems: list[Problem] = field(default_factory=list)
     taken: dict[str, str] = field(default_factory=dict)
+    lost: set[str] = field(default_factory=set)
     kinds: dict[str, dict[str, Any]] = field(
         default_factory=lambda: {name: {} for name in (*_SHELVES.values(), "sheets")}
     )
+
+    def note(self, findings: Findings) -> None:
+        """Keeps what was found wrong in one file."""
+        self.problems += findings.problems
+        self.lost |= findings.lost
 
     def put(self, block: Block | Sheet) -> None:
         """Shelves one block, unless its id is taken."""
@@ -82,12 +88,13 @@ def read_book(content: Path, data: Path) -> Book:
     label = data.resolve().name
     findings = Findings(f"{label}/sources.yml")
     sources = read_sources(data / "sources.yml", findings.file, findings)
-    shelves.problems += findings.problems
+    shelves.note(findings)
     said = Findings(f"{label}/{SETTINGS_FILE}")
     settings = read_settings(data / SETTINGS_FILE, said)
-    shelves.problems += said.problems
-    for sheet, problems in read_sheets(data, label):
-        shelves.problems += problems
+    shelves.note(said)
+    _check_folder(data, "facts", shelves)
+    for sheet, found in read_sheets(data, label):
+        shelves.note(found)
         if sheet:
             shelves.put(sheet)
     pages = _read_pages(content, shelves)
@@ -98,24 +105,26 @@ def read_book(content: Path, data: Path) -> Book:
         logs=logs,
         problems=tuple(shelves.problems),
         settings=settings,
+        lost=frozenset(shelves.lost - shelves.taken.keys()),
         **shelves.kinds,
     )
+
+
+def _check_folder(folder: Path, holds: str, shelves: _Shelves) -> None:
+    if not folder.is_dir():
+        message = f"there is no folder '{folder.name}'; name the one that holds the {holds}"
+        shelves.problems.append(Problem(folder.resolve().name, 1, "file", message))
 
 
 def _read_pages(content: Path, shelves: _Shelves) -> Iterable[Page]:
     label = content.resolve().name
     found: list[Page] = []
-    if not content.is_dir():
-        shelves.problems.append(
-            Problem(
-                label, 1, "file", f"there is no folder '{content.name}'; name the pages' folder"
-            )
-        )
+    _check_folder(content, "pages", shelves)
     for path in sorted(content.rglob("*.md")):
         rel = path.relative_to(content).as_posix()
         findings = Findings(f"{label}/{rel}")
         read = read_page(path, rel, findings)
-        shelves.problems += findings.problems
+        shelves.note(findings)
         if read:
             found.append(read[0])
             for block in read[1]:

@@ -9,19 +9,18 @@ from calc.book.fields import Fields, Findings
 from calc.book.files import read_data
 from calc.book.inputs import read_inputs
 from calc.book.model import Place, Sheet
-from calc.problems import Problem
 
 NOT_SHEETS = ("sources.yml", "settings.yml")
 
 
-def read_sheets(root: Path, label: str) -> Iterator[tuple[Sheet | None, list[Problem]]]:
+def read_sheets(root: Path, label: str) -> Iterator[tuple[Sheet | None, Findings]]:
     """Every sheet below a folder, in the order of their paths, with what is wrong in it."""
     paths = sorted((*root.rglob("*.yml"), *root.rglob("*.yaml")))
     for path in paths:
         rel = path.relative_to(root).as_posix()
         if rel not in NOT_SHEETS:
             findings = Findings(f"{label}/{rel}")
-            yield _read_sheet(path, findings), findings.problems
+            yield _read_sheet(path, findings), findings
 
 
 def _read_sheet(path: Path, findings: Findings) -> Sheet | None:
@@ -33,11 +32,13 @@ def _read_sheet(path: Path, findings: Findings) -> Sheet | None:
         return None
     fields = Fields(data, (), findings, "a sheet")
     fields.only(("id", "title", "kind", "about", "inputs"))
+    inputs = read_inputs(fields)
     return Sheet(
         fields.identifier(),
         fields.text("title"),
         fields.text("kind"),
         fields.text("about"),
         Place(findings.file, 1),
-        read_inputs(fields),
+        inputs,
+        fields.lost("inputs", inputs),
     )

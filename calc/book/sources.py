@@ -55,7 +55,11 @@ def read_sources(path: Path, label: str, findings: Findings) -> dict[str, Source
         findings.say(1, "yaml", f"{label} must be a list of entries, each '- id: …'")
         return found
     for at in range(len(data.tree)):
-        source = _read_source(Fields(data, (at,), findings, "a source"))
+        fields = Fields(data, (at,), findings, "a source")
+        if not fields.tree:
+            fields.say("source", "a source is a mapping with id, kind and title, as '- id: …'")
+            continue
+        source = _read_source(fields)
         if source.id in found:
             findings.say(source.place.line, "double-id", f"source '{source.id}' stands twice")
         elif source.id:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import NoReturn
 
 from calc.book.model import (
     Book,
@@ -23,7 +24,7 @@ from calc.book.pool import COMBINED, pooled
 from calc.notation.dimensions import Signature
 from calc.notation.formula import Name, Node, names_in, parse_formula
 from calc.notation.units import PLAIN, Unit, unit
-from calc.problems import Problem, Wrong, nearest
+from calc.problems import Explained, Problem, Wrong, nearest
 
 UNKNOWN_UNIT = Unit("", 1.0, 0.0, PLAIN)
 """Stands in a node until its dimension is known."""
@@ -37,6 +38,7 @@ class Bound:
     parameter: Parameter
     method: str
     place: Place
+    prefix: str
 
 
 @dataclass(frozen=True)
@@ -48,6 +50,7 @@ class RawGuard:
     method: str
     block: str
     place: Place
+    prefix: str
 
 
 @dataclass
@@ -61,6 +64,7 @@ class Unfolded:
     guards: list[RawGuard] = field(default_factory=list)
     applied: list[Applied] = field(default_factory=list)
     failed: set[str] = field(default_factory=set)
+    misgiven: set[tuple[str, str]] = field(default_factory=set)
     problems: list[Problem] = field(default_factory=list)
 
     def say(self, place: Place, kind: str, message: str) -> None:
@@ -70,7 +74,7 @@ class Unfolded:
 
 def unfold(book: Book, procedures: Mapping[str, Signature]) -> Unfolded:
     """Every block of the book as nodes, with the checks of its methods as blocks of their own."""
-    out = Unfolded()
+    out = Unfolded(failed=set(book.lost))
     worker = _Unfolder(book, procedures, out)
     for sheet in book.sheets.values():
         worker.sheet(sheet)
@@ -90,21 +94,22 @@ class _Unfolder:
     out: Unfolded
 
     def sheet(self, sheet: Sheet) -> None:
-        self.out.names[sheet.id] = self._inputs(sheet.id, sheet.inputs)
+        self.out.names[sheet.id] = self._inputs(sheet.id, sheet.inputs, sheet.lost)
         self.out.results[sheet.id] = []
 
     def calc(self, calc: Calc) -> None:
-        names = self._inputs(calc.id, calc.inputs)
+        names = self._inputs(calc.id, calc.inputs, calc.lost)
         self.out.names[calc.id] = names
         self.out.results[calc.id] = []
+        steps = tuple(step for step in calc.steps if step.name not in names)
         for step in calc.steps:
-            if step.name in names:
-                self.out.say(step.place, "double-id", f"'{step.name}' is an input and a step")
-            names[step.name] = f"{calc.id}.{step.name}"
-        scope = Scope(calc.id, calc.id, names)
-        self._steps(calc.steps, scope, ())
+            if step not in steps:
+                message = f"'{step.name}' is an input and a step; give the step another name"
+                self.out.say(step.place, "double-id", message)
+        names |= {step.name: f"{calc.id}.{step.name}" for step in steps}
+        self._steps(steps, Scope(calc.id, calc.id, names), ())
         if calc.use:
-            self._whole_method(calc, scope)
+            self._whole_method(calc, Scope(calc.id, calc.id, names))
 
     def estimates(self, estimates: Estimates) -> None:
         measured = tuple(each.input for each in estimates.values if each.bound is None)
@@ -122,6 +127,9 @@ class _Unfolder:
             self.out.nodes[node.id] = node
 
     def checks(self, method: Method) -> None:
+        if method.lost:
+            return
+        self._known_limits(method)
         for number, check in enumerate(method.checks, start=1):
             block = f"{method.id}#{number}"
             self.out.results[block] = []
@@ -130,10 +138,28 @@ class _Unfolder:
                 bindings[name] = id = f"{block}.{name}"
                 root = Root(id, block, quantity, quantity.unit, check.place)
                 self.out.nodes[id] = root
-            self._method(method, block, block, bindings, check.place, (method.id,))
+            try:
+                self._method(method, block, block, bindings, check.place, ())
+            except Wrong as error:
+                self.out.failed.add(block)
+                self.out.problems.append(error.at(check.place.file, check.place.line))
 
-    def _inputs(self, block: str, inputs: tuple[Input, ...]) -> dict[str, str]:
-        names: dict[str, str] = {}
+    def _known_limits(self, method: Method) -> None:
+        """What `valid` speaks of must be an input, a step or something that the method uses."""
+        known = [item.name for item in method.parameters]
+        known += [*method.uses, *(step.name for step in method.steps)]
+        for limit in method.valid:
+            for name in _limit_names(limit):
+                if name.partition(".")[0] not in known:
+                    hint = nearest(name, known) or f"; it has {', '.join(known)}"
+                    message = f"nothing in {method.id} is called '{name}'{hint}"
+                    self.out.say(limit.place, "reference", message)
+
+    def _inputs(
+        self, block: str, inputs: tuple[Input, ...], lost: tuple[str, ...] = ()
+    ) -> dict[str, str]:
+        names = {name: f"{block}.{name}" for name in lost}
+        self.out.failed.update(names.values())
         for item in inputs:
             id = f"{block}.{item.name}"
             names[item.name] = id
@@ -144,6 +170,8 @@ class _Unfolder:
         for step in steps:
             try:
                 self._step(step, scope, within)
+            except Explained:
+                self.out.failed.add(f"{scope.prefix}.{step.name}")
             except Wrong as error:
                 self.out.failed.add(f"{scope.prefix}.{step.name}")
                 self.out.problems.append(error.at(step.place.file, step.place.line))
@@ -214,6 +242,9 @@ class _Unfolder:
             wanted = {item.name for item in method.parameters}
             bindings = {name: id for name, id in scope.names.items() if name in wanted}
             self._method(method, calc.id, calc.id, bindings, calc.place, ())
+        except Explained:
+            self.out.failed.add(calc.id)
+            return
         except Wrong as error:
             self.out.failed.add(calc.id)
             self.out.problems.append(error.at(calc.place.file, calc.place.line))
@@ -223,6 +254,8 @@ class _Unfolder:
 
     def _find_method(self, id: str) -> Method:
         method = self.book.methods.get(id)
+        if id in self.book.lost or (method and method.lost):
+            raise Explained
         if method is None:
             raise Wrong("reference", f"no method is called '{id}'{nearest(id, self.book.methods)}")
         return method
@@ -236,23 +269,31 @@ class _Unfolder:
         place: Place,
         within: tuple[str, ...],
     ) -> None:
-        if method.id in within[1:] or (method.id in within and "#" not in block):
-            path = " → ".join((*within, method.id))
-            raise Wrong("cycle", f"the method uses itself: {path}")
+        if method.id in within:
+            self._uses_itself((*within[within.index(method.id) :], method.id))
         parameters = {item.name: item for item in method.parameters}
         _all_given(method, parameters, bindings)
         names = dict(bindings) | dict(method.uses)
         names |= {step.name: f"{prefix}.{step.name}" for step in method.steps}
         self.out.bound += [
-            Bound(id, parameters[name], method.id, place) for name, id in bindings.items()
+            Bound(id, parameters[name], method.id, place, prefix) for name, id in bindings.items()
         ]
         inside = Scope(prefix, block, names)
         self.out.applied.append(Applied(method.id, prefix, block, place))
         self._steps(method.steps, inside, (*within, method.id))
         self.out.guards += [
-            RawGuard(limit, _limit_ids(limit, inside), method.id, block, place)
+            RawGuard(limit, _limit_ids(limit, inside), method.id, block, place, prefix)
             for limit in method.valid
         ]
+
+    def _uses_itself(self, path: tuple[str, ...]) -> NoReturn:
+        """A cycle of methods is said once, wherever it is entered."""
+        if self.out.failed.issuperset(path):
+            raise Explained
+        self.out.failed.update(path)
+        raise Wrong(
+            "cycle", f"the method uses itself: {' → '.join(path)}; write one of them out in steps"
+        )
 
 
 def _entered(id: str, block: str, item: Input) -> PlanNode:
@@ -269,19 +310,23 @@ def _all_given(
 ) -> None:
     lacking = [name for name in parameters if name not in bindings]
     unasked = [name for name in bindings if name not in parameters]
+    if unasked:
+        hints = "".join(nearest(name, parameters) for name in unasked)
+        known = hints or f"; it takes {', '.join(parameters)}"
+        raise Wrong("reference", f"the method {method.id} has no input {', '.join(unasked)}{known}")
     if lacking:
         raise Wrong(
             "reference",
             f"the method {method.id} also needs {', '.join(lacking)}; give each in with:",
         )
-    if unasked:
-        hints = "".join(nearest(name, parameters) for name in unasked)
-        raise Wrong("reference", f"the method {method.id} has no input {', '.join(unasked)}{hints}")
+
+
+def _limit_names(limit: Limit) -> tuple[str, ...]:
+    return names_in(limit.formula.tree) if limit.formula else (limit.name,)
 
 
 def _limit_ids(limit: Limit, scope: Scope) -> dict[str, str]:
-    names = names_in(limit.formula.tree) if limit.formula else (limit.name,)
-    return {name: scope.find(name) or name for name in names}
+    return {name: scope.find(name) or name for name in _limit_names(limit)}
 
 
 def edges(node: PlanNode) -> Iterator[str]:

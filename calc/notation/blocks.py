@@ -140,6 +140,11 @@ def _said(error: yaml.MarkedYAMLError) -> str:
     return said
 
 
+def ids_in(text: str) -> frozenset[str]:
+    """The ids that a text declares, as far as can be told when it cannot be read."""
+    return frozenset(re.findall(r"(?:^|[{,-])[ \t]*id:[ \t]*[\"']?([\w-]+)", text, re.M))
+
+
 def front_matter(text: str) -> tuple[str, int]:
     """The YAML between `---` lines at the top of a page, and the offset where the body starts."""
     found = _FRONT.match(text)
