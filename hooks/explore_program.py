@@ -23,12 +23,13 @@ class Program:
     """Values in SI base units that sliders leave alone, and steps in order for the others.
 
     `looked_up` are the ids that only procedures give; the browser takes them from grids.
+    `limits` are the methods' ranges of validity that sliders can leave, each with its words.
     """
 
     given: Mapping[str, float]
     steps: tuple[tuple[str, Tree], ...]
     looked_up: tuple[str, ...]
-    guards: tuple[Guard, ...]
+    limits: tuple[tuple[Tree, str], ...]
 
 
 def program(targets: Sequence[str], moved: Sequence[str], whole: Whole) -> Program:
@@ -50,7 +51,17 @@ def program(targets: Sequence[str], moved: Sequence[str], whole: Whole) -> Progr
     given = {id: float(nominal[id]) for id in order if id in named and id not in moving}
     given = {id: value for id, value in given.items() if id not in moved}
     used = named | {name for guard in guards for name in map(plan.target, guard.names.values())}
-    return Program(given, steps, tuple(id for id in looked_up if id in used), tuple(guards))
+    limits = {_limit(guard): tree_data(guard.tree, plan) for guard in guards}
+    return Program(
+        given,
+        steps,
+        tuple(id for id in looked_up if id in used),
+        tuple((tree, words) for words, tree in limits.items()),
+    )
+
+
+def _limit(guard: Guard) -> str:
+    return f"{guard.method} needs {guard.limit.text}"
 
 
 def _moving(order: Sequence[str], moved: Sequence[str], plan: Plan) -> set[str]:

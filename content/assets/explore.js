@@ -1,0 +1,207 @@
+// Explore panels. Each carries its formulas as trees, which are walked here; nothing is run as code.
+(() => {
+  "use strict";
+
+  const stack = (reduce) => (...of) => of.reduce(reduce);
+  const number = (truth) => (truth ? 1 : 0);
+  const APPLY = {
+    "+": (a, b) => a + b,
+    "-": (a, b) => (b === undefined ? -a : a - b),
+    "*": (a, b) => a * b,
+    "/": (a, b) => a / b,
+    "**": (a, b) => a ** b,
+    "<": (a, b) => number(a < b),
+    "<=": (a, b) => number(a <= b),
+    ">": (a, b) => number(a > b),
+    ">=": (a, b) => number(a >= b),
+    "==": (a, b) => number(a === b),
+    "!=": (a, b) => number(a !== b),
+    sqrt: Math.sqrt, exp: Math.exp, log: Math.log, log10: Math.log10, log2: Math.log2,
+    sin: Math.sin, cos: Math.cos, tan: Math.tan,
+    asin: Math.asin, acos: Math.acos, atan: Math.atan,
+    sinh: Math.sinh, cosh: Math.cosh, tanh: Math.tanh, asinh: Math.asinh,
+    floor: Math.floor, ceil: Math.ceil, abs: Math.abs,
+    round: (a) => Math.floor(a + 0.5),
+    min: Math.min, max: Math.max,
+    sum: stack((a, b) => a + b),
+    mean: (...of) => of.reduce((a, b) => a + b) / of.length,
+    where: (condition, a, b) => (condition ? a : b),
+  };
+
+  const value = (tree, known) => {
+    if (typeof tree === "number") return tree;
+    if (typeof tree === "string") return known.get(tree);
+    return APPLY[tree[0]](...tree.slice(1).map((part) => value(part, known)));
+  };
+
+  // Multilinear: every corner of the cell by how near the setting is to it.
+  const between = (grid, settings) => {
+    let corners = [[0, 1]];
+    for (const axis of grid.axes) {
+      const along = (settings.get(axis.slider) - axis.low) / (axis.high - axis.low)
+        * (grid.count - 1);
+      const cell = Math.min(Math.max(Math.floor(along), 0), grid.count - 2);
+      const share = along - cell;
+      corners = corners.flatMap(([place, weight]) => [
+        [place * grid.count + cell, weight * (1 - share)],
+        [place * grid.count + cell + 1, weight * share],
+      ]);
+    }
+    return corners.reduce((sum, [place, weight]) => {
+      const held = grid.values[place];
+      return weight === 0 ? sum : sum + weight * (held === null ? NaN : held);
+    }, 0);
+  };
+
+  // All values in SI base units at the given settings, which are in the sliders' own units.
+  const compute = (panel, settings) => {
+    const known = new Map(Object.entries(panel.given));
+    const own = new Map();
+    for (const slider of panel.sliders) {
+      own.set(slider.node, settings[slider.name]);
+      known.set(slider.node, slider.offset + slider.factor * settings[slider.name]);
+    }
+    for (const grid of panel.grids) known.set(grid.id, between(grid, own));
+    for (const [id, tree] of panel.steps) known.set(id, value(tree, known));
+    return known;
+  };
+
+  const grouped = (text) => {
+    const [whole, rest] = text.split(".");
+    const parted = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, "\u202f") : whole;
+    return (rest ? `${parted}.${rest}` : parted).replace("-", "\u2212");
+  };
+
+  // To the place that the stated uncertainty supports, and never to fewer than two digits.
+  const digits = (number, place) => {
+    if (!Number.isFinite(number)) return "no value";
+    const first = number === 0 ? place : Math.floor(Math.log10(Math.abs(number)));
+    const last = Math.min(place, first - 1);
+    if (first < -5 || first > 15) return number.toExponential(2).replace("-", "\u2212");
+    const step = 10 ** last;
+    return grouped(last < 0 ? number.toFixed(Math.min(-last, 20))
+      : String(Math.round(number / step) * step));
+  };
+
+  const withUnit = (text, unit) => (unit ? `${text}\u00a0${unit}` : text);
+
+  const start = (section) => {
+    const panel = JSON.parse(section.querySelector("script").textContent);
+    const inputs = [...section.querySelectorAll("input")];
+    const reset = section.querySelector(".explore__reset");
+    const status = section.querySelector(".explore__status");
+    const link = section.querySelector(".explore__link");
+    const rests = inputs.map((input) => input.value);
+    const decimals = panel.sliders.map((slider) =>
+      Math.max(0, -Math.floor(Math.log10(slider.step) + 1e-9)));
+
+    // A slider at rest has exactly its stated value, which may lie between two of its steps.
+    const settings = () => Object.fromEntries(panel.sliders.map((slider, at) =>
+      [slider.name, moved(at) ? Number(inputs[at].value) : slider.stated]));
+    const moved = (at) => inputs[at].value !== rests[at];
+    const shown = (at) => (moved(at)
+      ? withUnit(grouped(Number(inputs[at].value).toFixed(decimals[at])), panel.sliders[at].unit)
+      : panel.sliders[at].text);
+
+    const address = () => {
+      const parts = panel.sliders.flatMap((slider, at) =>
+        (moved(at) ? [`${slider.name}=${inputs[at].value}`] : []));
+      return `#${section.id}${parts.length ? `:${parts.join(";")}` : ""}`;
+    };
+
+    const results = (known, any) => {
+      for (const each of panel.show) {
+        const output = section.querySelector(`output[data-of="${each.id}"]`);
+        const found = (known.get(each.node) - each.offset) / each.factor;
+        const near = digits(found, each.place) === digits(each.stated, each.place);
+        const sign = near || !Number.isFinite(found) ? "" : found > each.stated ? "▲" : "▼";
+        output.dataset.value = String(found);
+        output.textContent = any ? withUnit(digits(found, each.place), each.unit) : "";
+        output.dataset.way = any ? sign : "";
+        const dot = output.closest("tr").querySelector(".explore__dot");
+        const share = (found - each.span[0]) / (each.span[1] - each.span[0]);
+        dot.hidden = !any || !Number.isFinite(share);
+        if (!dot.hidden) dot.style.left = `${100 * Math.min(1, Math.max(0, share))}%`;
+      }
+    };
+
+    const claims = (known, any) => {
+      for (const each of panel.claims) {
+        const output = section.querySelector(`output[data-claim="${each.id}"]`);
+        let found = known.get(each.of);
+        if (each.than) found = found / known.get(each.than) - (each.change ? 1 : 0);
+        const holds = found >= (each.low ?? -Infinity) && found <= (each.high ?? Infinity);
+        const says = Number.isFinite(found) ? (holds ? "would hold" : "would not hold") : "no value";
+        output.dataset.holds = String(holds);
+        output.textContent = any ? says : "";
+      }
+    };
+
+    const tell = (known, any) => {
+      if (!any) {
+        status.textContent = "All values are as stated. Move a slider to ask what would be.";
+        return;
+      }
+      const told = panel.sliders.flatMap((slider, at) =>
+        (moved(at) ? [`${slider.label} ${shown(at)} (stated ${slider.text})`] : []));
+      const outside = panel.guards.filter((guard) => !value(guard.tree, known));
+      const limits = outside.length
+        ? ` Outside what a method covers: ${outside.map((guard) => guard.text).join("; ")}.` : "";
+      status.textContent = `Moved: ${told.join("; ")}. What stands under Moved is no longer what`
+        + ` the site states, and carries no uncertainty.${limits}`;
+      status.dataset.outside = String(outside.length);
+    };
+
+    const update = () => {
+      const any = inputs.some((_, at) => moved(at));
+      const known = compute(panel, settings());
+      inputs.forEach((input, at) => {
+        const output = input.parentElement.querySelector("output");
+        output.textContent = shown(at);
+        input.setAttribute("aria-valuetext", shown(at) + (moved(at) ? "" : ", as stated"));
+        input.parentElement.classList.toggle("explore__slider--moved", moved(at));
+      });
+      section.classList.toggle("explore--moved", any);
+      reset.disabled = !any;
+      link.href = address();
+      results(known, any);
+      claims(known, any);
+      tell(known, any);
+    };
+
+    const put = (wanted) => {
+      inputs.forEach((input, at) => {
+        const given = wanted.get(panel.sliders[at].name);
+        input.value = given === undefined || given === "" || Number.isNaN(Number(given))
+          ? rests[at] : given;
+      });
+      update();
+    };
+
+    const read = () => {
+      const [id, rest = ""] = decodeURIComponent(location.hash.slice(1)).split(/:(.*)/s);
+      if (id !== section.id || !rest) return;
+      put(new Map(rest.split(";").map((part) => part.split("="))));
+      section.scrollIntoView();
+    };
+
+    section.querySelector(".explore__inputs").hidden = true;
+    for (const part of section.querySelectorAll(".explore__controls, .explore__new")) {
+      part.hidden = false;
+    }
+    section.addEventListener("input", update);
+    section.addEventListener("change", () => history.replaceState(null, "", address()));
+    reset.addEventListener("click", () => {
+      put(new Map());
+      history.replaceState(null, "", address());
+      inputs[0].focus();
+    });
+    addEventListener("hashchange", read);
+    update();
+    read();
+  };
+
+  document.querySelectorAll("section.explore").forEach((section) => {
+    if (section.querySelector("script")) start(section);
+  });
+})();

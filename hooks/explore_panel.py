@@ -1,0 +1,190 @@
+"""What an explore panel holds, read from its block: sliders, results, claims and the program."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from itertools import product
+from math import inf
+
+import numpy as np
+
+from calc.book.model import Claim, Showing
+from calc.judge.shown import Sweep, claim, named, one, shown, sweep
+from calc.notation.rounding import digit_place, significant_place
+from calc.notation.units import Unit
+from calc.whole import Whole
+from hooks.charts.statements import region_of
+from hooks.charts.values import NotShown, Value, converted, result_of, targets_of, value_of
+from hooks.charts.words import tidy
+from hooks.explore_grids import Array, Grid, errors, grid, interpolated, settled
+from hooks.explore_program import Program, program
+from hooks.wording import sentence, spoken, typed
+
+_LIKELY = 512
+"""Settings at random, beside all corners, that the reach of a result is taken from."""
+
+
+@dataclass(frozen=True)
+class Slider:
+    """An input to move: its ends and its stated value in `unit`."""
+
+    name: str
+    node: str
+    label: str
+    unit: Unit
+    low: float
+    high: float
+    step: float
+    stated: float
+    stated_text: str
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A result that follows: `span` is what the sliders can make of it, `error` a grid's."""
+
+    id: str
+    node: str
+    value: Value
+    place: int
+    span: tuple[float, float]
+    error: float
+
+
+@dataclass(frozen=True)
+class Tested:
+    """A claim that follows: the region, in SI base units, where it is true."""
+
+    id: str
+    title: str
+    says: str
+    verdict: str
+    of: str
+    than: str
+    change: bool
+    low: float | None
+    high: float | None
+
+
+@dataclass(frozen=True)
+class Panel:
+    """All of it."""
+
+    sliders: tuple[Slider, ...]
+    shown: tuple[Shown, ...]
+    claims: tuple[Tested, ...]
+    program: Program
+    grids: tuple[Grid, ...]
+
+
+def read_panel(showing: Showing, whole: Whole) -> Panel:
+    """The panel of a block. Raises: NotShown, or Wrong when the block was found wrong."""
+    targets, calc = targets_of(whole), one(showing, "calc")
+    leads = [
+        sweep(f"{calc}.{name}", text, targets) for name, text in named(showing, "sliders").items()
+    ]
+    if any(not led.node for led in leads):
+        raise NotShown(showing.id)
+    ids = [f"{calc}.{text}" for text in named(showing, "show").values()]
+    items = [shown(spoken(id.partition(".")[2]), id, targets) for id in ids]
+    values = [value_of(item, whole) for item in items]
+    claims = [claim(id, targets) for id in _claims(showing)]
+    nodes = [whole.plan.target(item.id) for item in items]
+    tested = [_tested(each, whole) for each in claims]
+    wanted = [*nodes, *(id for each in tested for id in (each.of, each.than) if id)]
+    moved = [led.node for led in leads]
+    made = program(list(dict.fromkeys(wanted)), moved, whole)
+    grids = tuple(grid(id, leads, whole) for id in made.looked_up)
+    off = errors(nodes, grids, leads, whole)
+    reach = _reach(nodes, leads, grids, whole)
+    return Panel(
+        tuple(_slider(led, whole) for led in leads),
+        tuple(
+            Shown(item.id, node, value, _place(value), _span(value, reach[node]),
+                  tidy(off[node] / value.unit.factor, 2))
+            for item, node, value in zip(items, nodes, values, strict=True)
+        ),
+        tuple(tested),
+        made,
+        grids,
+    )  # fmt: skip
+
+
+def _claims(showing: Showing) -> Sequence[str]:
+    return list(named(showing, "claims").values()) if showing.fields.get("claims") else []
+
+
+def _slider(led: Sweep, whole: Whole) -> Slider:
+    name = led.id.partition(".")[2]
+    value = converted(spoken(name), result_of(led.node, whole), led.unit)
+    step = nice_step(led.low, led.high)
+    return Slider(name, led.node, spoken(name), led.unit, led.low, led.high, step, value.number,
+                  value.full)  # fmt: skip
+
+
+def nice_step(low: float, high: float) -> float:
+    """A step of 1, 2 or 5 times a power of ten that divides a range into 100 to 250 parts.
+
+    >>> nice_step(175, 210), nice_step(0, 0.3)
+    (0.2, 0.002)
+    """
+    span = Decimal(repr(high)) - Decimal(repr(low))
+    power = Decimal(1).scaleb((span / 250).adjusted())
+    steps = [power * times for times in (1, 2, 5, 10, 20)]
+    fitting = [step for step in steps if 100 <= span / step <= 250]
+    exact = [step for step in fitting if span % step == 0]
+    return float((exact or fitting or steps)[0])
+
+
+def _place(value: Value) -> int:
+    """The power of ten of the last digit shown of a moved value."""
+    place = (
+        significant_place(2 * value.standard) if value.standard else digit_place(value.number, 4)
+    )
+    return int(place.adjusted())
+
+
+def _tested(stated: Claim, whole: Whole) -> Tested:
+    plan = whole.plan
+    if stated.of not in plan.nodes or (stated.than and stated.than not in plan.nodes):
+        raise NotShown(stated.id)
+    scale = stated.says.unit
+    region = region_of(stated.says, scale)
+    low, high = (
+        None if abs(end) == inf else scale.to_base(end) for end in (region.low, region.high)
+    )
+    title = sentence(stated.title or spoken(stated.of.partition(".")[2]))
+    return Tested(
+        stated.id, title, typed(stated.says.text), stated.verdict, plan.target(stated.of),
+        plan.target(stated.than) if stated.than else "", stated.says.noun == "change", low, high,
+    )  # fmt: skip
+
+
+def _reach(
+    nodes: Sequence[str], leads: Sequence[Sweep], grids: Sequence[Grid], whole: Whole
+) -> Mapping[str, tuple[float, float]]:
+    """What the sliders can make of each node, in SI base units: corners and settings between."""
+    corners = np.array(list(product((0.0, 1.0), repeat=len(leads))))
+    between = np.random.default_rng(1).random((_LIKELY, len(leads)))
+    shares = np.concatenate([corners, between]).T
+    moved: dict[str, Array] = {
+        led.node: led.unit.offset + led.unit.factor * (led.low + (led.high - led.low) * share)
+        for led, share in zip(leads, shares, strict=True)
+    }
+    taken = {each.id: interpolated(each, moved) for each in grids}
+    found = settled(nodes, {**moved, **taken}, whole)
+    reach = {}
+    for node in nodes:
+        values = found[node][np.isfinite(found[node])]
+        reach[node] = (float(values.min()), float(values.max())) if len(values) else (0.0, 0.0)
+    return reach
+
+
+def _span(value: Value, reach: tuple[float, float]) -> tuple[float, float]:
+    """The ends of a result's strip in its unit, the stated interval inside."""
+    ends = [value.unit.from_base(end) for end in reach]
+    low, high = min(*ends, value.low), max(*ends, value.high)
+    room = 0.02 * (high - low) or abs(high) * 0.05 or 1.0
+    return tidy(low - room), tidy(high + room)
