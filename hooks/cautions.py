@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from hooks.markup import tag, text
+from hooks.atlas import Atlas
+from hooks.markup import link, tag, text
 
 CAUTIONS = {
     "opening": (
@@ -51,3 +52,18 @@ def cautions_html(touched: object) -> str:
     head = tag("p", "Before anybody tries this", class_="wc-caution-title")
     inner = f"{head}<dl>{lines}</dl>{tag('p', text(_DEFERS))}"
     return tag("aside", inner, class_="wc-caution", aria_label="Cautions")
+
+
+_LIMITS = (
+    "These are desk estimates from stated inputs. They do not replace a test of the cells that "
+    "you have, a maker’s documents, or the judgement of somebody licensed for the work."
+)
+_LIMITS_PAGE, _LIMITS_PLACE = "guide/how-to-read-this-site.md", "what-these-estimates-are-not"
+
+
+def limits_html(units: str, atlas: Atlas) -> str:
+    """What the estimates of a page are not, and its units in words."""
+    more = ""
+    if _LIMITS_PAGE in atlas.pages:
+        more = f" {link('What these estimates are not', _LIMITS_PAGE, _LIMITS_PLACE)}."
+    return tag("div", f"<p>{text(_LIMITS)}{more}</p>{units}", class_="wc-limits")

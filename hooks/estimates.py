@@ -4,13 +4,21 @@ from __future__ import annotations
 
 from calc.book.model import Estimate, Estimates
 from calc.engine.agreement import probability_text
+from calc.engine.means import Mean
 from calc.judge.verdicts import JudgedEstimates
+from calc.notation.rounding import stated
 from hooks.atlas import Atlas
-from hooks.claims import pairs_html
 from hooks.markup import table, tag, text
 from hooks.sources import badge, source_link
-from hooks.wording import digits, prose, sentence, spoken, to_two, typed
+from hooks.wording import digits, prose, sentence, spoken, to_two, typed, with_unit
 from hooks.working import block_head, input_origin, input_value, results_list
+
+_MEANS = {
+    "weighted": "Weighted mean",
+    "scaled": "The same, widened by the Birge ratio",
+    "dersimonian_laird": "Random-effects mean of DerSimonian and Laird",
+    "paule_mandel": "Random-effects mean of Paule and Mandel",
+}
 
 
 def estimates_html(estimates: Estimates, atlas: Atlas) -> str:
@@ -22,8 +30,8 @@ def estimates_html(estimates: Estimates, atlas: Atlas) -> str:
         block_head("Estimates", estimates.id, estimates.title),
         table(head, lines, f"Estimates: {estimates.title}", "wc-inputs"),
         tag("p", text(judged.sentence), class_="wc-answers") if judged else "",
-        results_list([f"{estimates.id}.combined"], atlas, anchors=True),
-        _side_by_side(judged) if judged and judged.found else "",
+        results_list([f"{estimates.id}.combined"], atlas, own=""),
+        _side_by_side(judged, atlas) if judged and judged.found else "",
     ]
     return tag(
         "section", "".join(parts), class_="wc-block wc-estimates", id=estimates.id,
@@ -31,17 +39,36 @@ def estimates_html(estimates: Estimates, atlas: Atlas) -> str:
     )  # fmt: skip
 
 
-def _side_by_side(judged: JudgedEstimates) -> str:
+def _side_by_side(judged: JudgedEstimates, atlas: Atlas) -> str:
     """The arithmetic behind the answer: chi-squared, the Birge ratio, and every pair."""
     found = judged.found
     assert found is not None
     labels = {member.name: member.label for member in judged.members}
     freedom = f"{found.degrees_of_freedom} degree{'' if found.degrees_of_freedom == 1 else 's'}"
+    id = judged.estimates.id
     lines = [
-        ("Chi-squared", text(f"{digits(found.chi_squared, 3)} with {freedom} of freedom")),
-        ("By chance alone", text(probability_text(found.chi_squared_probability))),
-        ("Birge ratio", text(digits(found.birge_ratio, 3))),
+        ("chi_squared", f"Chi-squared, with {freedom} of freedom", digits(found.chi_squared, 3)),
+        (
+            "chi_squared_probability",
+            "Probability of so wide a scatter by chance alone",
+            probability_text(found.chi_squared_probability),
+        ),
+        (
+            "birge_ratio",
+            "Birge ratio: scatter over what the uncertainties allow",
+            digits(found.birge_ratio, 3),
+        ),
+        *((name, about, number_of(getattr(found, name), judged)) for name, about in _MEANS.items()),
     ]
+    apart = atlas.whole.computation.results.get(f"{id}.disagreement")
+    if apart is not None:
+        about = "Scatter between them that their uncertainties do not explain (standard deviation)"
+        shown = with_unit(to_two(apart.standard_uncertainty), apart.unit)
+        lines.append(("disagreement", about, shown))
+    numbers = "".join(
+        tag("div", f"<dt>{text(about)}</dt><dd>{text(value)}</dd>", id=f"{id}.{name}")
+        for name, about, value in lines
+    )
     pairs = (
         (
             text(f"{labels.get(pair.a, pair.a)} and {labels.get(pair.b, pair.b)}"),
@@ -51,10 +78,17 @@ def _side_by_side(judged: JudgedEstimates) -> str:
         for pair in found.pairs
     )
     head = ("Pair", "Difference over its expanded uncertainty", "")
-    shown = pairs_html(lines) + table(head, pairs, "Pairs of estimates", "wc-register")
+    listed = tag("dl", numbers, class_="wc-pairs wc-pairs--wide")
+    inner = listed + table(head, pairs, "Pairs of estimates", "wc-register")
     return tag(
-        "details", f"<summary>The arithmetic of agreement</summary>{shown}", class_="wc-fold"
+        "details", f"<summary>The arithmetic of agreement</summary>{inner}", class_="wc-fold"
     )
+
+
+def number_of(mean: Mean, judged: JudgedEstimates) -> str:
+    """A mean with its expanded uncertainty (k = 2)."""
+    value, spread = stated(mean.value, 2 * mean.standard_uncertainty)
+    return with_unit(f"{value} ± {spread}", judged.unit)
 
 
 def _estimate(each: Estimate, block: str, atlas: Atlas) -> tuple[str, str, str]:

@@ -13,9 +13,10 @@ from calc.book.model import Page, Showing
 from calc.problems import Problem
 from calc.report import results_text
 from calc.whole import Whole, work_through
+from hooks import glossary
 from hooks.atlas import Atlas
 from hooks.cards import Cards
-from hooks.cautions import cautions_html
+from hooks.cautions import cautions_html, limits_html
 from hooks.claims import (
     claim_html,
     correction_html,
@@ -23,15 +24,28 @@ from hooks.claims import (
     question_html,
 )
 from hooks.estimates import estimates_html
+from hooks.glossary import Glossary, Marker
 from hooks.markup import resolved, tag, text
 from hooks.methods import checks_html, method_html, uses_html
 from hooks.navigation import navigation
 from hooks.problems_panel import panel_html
 from hooks.registers import generated_pages
 from hooks.showings import data_files, showing_html
+from hooks.units_note import units_html
 from hooks.working import block_head, working_html
 
 _HOLE = re.compile(r'<div id="wc-hole-(\d+)"></div>')
+
+
+_HEADING = re.compile(r'<h[1-6] id="([^"]+)"')
+
+
+def _without_twin(block: str, headings: set[str]) -> str:
+    """A block's HTML without its id where a heading of the page has the same one."""
+    found = re.match(r'<\w+[^>]*? id="([^"]+)"', block)
+    if found is None or found[1] not in headings:
+        return block
+    return block.replace(f' id="{found[1]}"', "", 1)
 
 
 @dataclass
@@ -116,6 +130,14 @@ class Press:
             yield "\n\n## Where it is used" + self._hole(page.path, uses_html(method, self.atlas))
         if cautions := cautions_html(page.meta.get("cautions")):
             yield self._hole(page.path, cautions)
+        if foot := self._foot(page):
+            yield self._hole(page.path, foot)
+
+    def _foot(self, page: Page) -> str:
+        """What the page's estimates are not, and its units in words."""
+        stated = (self.atlas.result(id) for id in self.cards[page.path].numbers)
+        units = units_html(result for result in stated if result)
+        return limits_html(units, self.atlas) if page.figures or page.fences else ""
 
     def block_html(self, id: str) -> str:
         """What is shown in place of a block."""
@@ -143,12 +165,21 @@ class Press:
         return tag("section", block_head(kind, showing.id, showing.title), class_="wc-block",
                    id=showing.id, aria_label=text(showing.title))  # fmt: skip
 
+    @cached_property
+    def glossary(self) -> Glossary:
+        """The words that are explained in place."""
+        return Glossary.of(self.atlas.pages.get(glossary.PAGE))
+
     def content(self, path: str, html: str, address: Callable[[str], str]) -> str:
         """A page's finished HTML: holes filled, cards at its end, addresses put in."""
-        holes = self.holes.get(path, [])
-        filled = _HOLE.sub(lambda found: holes[int(found[1])], html) if holes else html
+        written = path in self.cards and path != glossary.PAGE
+        marker = Marker(self.glossary if written else Glossary({}))
+        marked = marker.marked(html)
+        headings = set(_HEADING.findall(marked))
+        holes = [_without_twin(hole, headings) for hole in self.holes.get(path, [])]
+        filled = _HOLE.sub(lambda found: holes[int(found[1])], marked) if holes else marked
         cards = self.cards[path].html() if path in self.cards else ""
-        return resolved(filled + cards, address)
+        return resolved(filled + cards + marker.cards(), address)
 
     def generated_markdown(self, path: str) -> str:
         """A generated page's Markdown, its HTML kept away from Markdown."""

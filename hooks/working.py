@@ -70,8 +70,23 @@ class _Working:
                 self._inputs(),
                 tag("ol", "".join(self._step_items()), class_="wc-steps"),
                 self._shares(),
+                self._resting(),
             )
         )
+
+    def _resting(self) -> str:
+        """Other workings that take up a result of this one."""
+        blocks = {
+            block: None
+            for id in self.result_ids()
+            for block in self.atlas.resting.get(id, ())
+            if block in self.atlas.homes
+        }
+        links = [
+            link(text(self.atlas.block_title(block)), self.atlas.homes[block], block)
+            for block in blocks
+        ]
+        return tag("p", f"What rests on this: {'; '.join(links)}.") if links else ""
 
     def _is_short(self) -> bool:
         return len(self.calc.inputs) + len(self._step_items()) <= 8
@@ -143,7 +158,7 @@ class _Working:
         if step.formula is not None:
             parts.append(self.formulas.both(id))
         else:
-            parts += [self._way(step, id), results_list(self._below(id), self.atlas, anchors=True)]
+            parts += [self._way(step, id), results_list(self._below(id), self.atlas, own=id)]
         return tag("li", "".join(parts), id=id)
 
     def _way(self, step: Step, id: str) -> str:
@@ -212,19 +227,26 @@ def _further(target: str, atlas: Atlas) -> str:
     return f"{atlas.block_title(atlas.block(target))} · {atlas.name(target)}"
 
 
-def results_list(ids: Iterable[str], atlas: Atlas, anchors: bool = False) -> str:
-    """Results as a list: name, value, interval."""
-    lines = [_result_line(id, result, atlas, anchors) for id in ids if (result := atlas.result(id))]
+def results_list(ids: Iterable[str], atlas: Atlas, own: str | None = None) -> str:
+    """Results as a list: name, value, interval.
+
+    Each gets its id as an address when `own` is given, but for that one, which has it already.
+    """
+    lines = [
+        _result_line(id, result, atlas, "" if own is None or id == own else id)
+        for id in ids
+        if (result := atlas.result(id))
+    ]
     return tag("dl", "".join(lines), class_="wc-results") if lines else ""
 
 
-def _result_line(id: str, result: Result, atlas: Atlas, anchors: bool) -> str:
+def _result_line(id: str, result: Result, atlas: Atlas, anchor: str) -> str:
     name = named(id, atlas)
     value = tag("strong", text(value_text(result)), class_="wc-value")
     small = ""
     if result.uncertain and result.bent:
         small = tag("small", text(f"most likely {interval_text(result)}, lopsided"))
-    return tag("div", f"<dt>{name}</dt><dd>{value}{small}</dd>", id=id if anchors else "")
+    return tag("div", f"<dt>{name}</dt><dd>{value}{small}</dd>", id=anchor)
 
 
 def shares_html(result: Result, block: str, atlas: Atlas, most: int = 5) -> str:
