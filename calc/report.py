@@ -8,13 +8,10 @@ from typing import Any
 
 from calc.engine.results import Result, Solved
 from calc.notation.prose import GIVEN
-from calc.notation.units import Unit
 from calc.problems import Problem
+from calc.tell.evidence import evidence_data
+from calc.tell.numbers import number, unit_text
 from calc.whole import Whole
-
-DIGITS = 12
-"""Significant digits of published numbers: more than any input carries, fewer than machines
-differ in."""
 
 
 def results_text(whole: Whole) -> str:
@@ -51,18 +48,9 @@ def results(whole: Whole) -> dict[str, Any]:
             }
             for check in whole.judgement.checks
         ],
+        **evidence_data(whole),
         "problems": [_problem(problem) for problem in whole.problems],
     }
-
-
-def number(value: float) -> float:
-    """A number as it is published: twelve significant digits."""
-    return float(f"{value:.{DIGITS - 1}e}")
-
-
-def unit_text(unit: Unit) -> str:
-    """A unit as it is published; a plain number has "1"."""
-    return unit.text or "1"
 
 
 def _calc(id: str, whole: Whole) -> dict[str, Any]:

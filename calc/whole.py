@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from calc.book.model import Book
@@ -13,7 +14,11 @@ from calc.engine.compute import compute
 from calc.engine.procedures import signatures
 from calc.engine.results import Computation
 from calc.judge.judge import Judgement, judge
-from calc.problems import Problem
+from calc.judge.ledger import Ledger, read_ledger
+from calc.problems import Problem, Wrong
+
+LEDGER_NAME = "published.json"
+"""The published ledger, in the folder of facts."""
 
 
 @dataclass(frozen=True)
@@ -27,13 +32,24 @@ class Whole:
     problems: tuple[Problem, ...]
 
 
-def work_through(content: Path, data: Path) -> Whole:
-    """Reads, plans, computes and judges everything below two folders."""
+def work_through(content: Path, data: Path, today: date | None = None) -> Whole:
+    """Reads, plans, computes and judges everything below two folders.
+
+    Parameters: today, the day for which to say what is overdue; left out, nothing is.
+    """
     book = read_book(content, data)
     planned = plan(book, signatures())
     computation = compute(book, planned)
-    judgement = judge(book, computation.plan, computation)
+    ledger, unread = _ledger(data)
+    judgement = judge(book, computation.plan, computation, ledger, today)
     problems = without_twins(
-        (*book.problems, *planned.problems, *computation.problems, *judgement.problems)
+        (*book.problems, *planned.problems, *computation.problems, *judgement.problems, *unread)
     )
     return Whole(book, computation.plan, computation, judgement, problems)
+
+
+def _ledger(data: Path) -> tuple[Ledger, list[Problem]]:
+    try:
+        return read_ledger(data / LEDGER_NAME), []
+    except Wrong as error:
+        return Ledger(), [error.at(f"{data.resolve().name}/{LEDGER_NAME}", 1)]

@@ -27,6 +27,24 @@ ARROWS = {
     "calc.cell": set(),
     "calc.engine": {"calc.problems", "calc.notation", "calc.book", "calc.cell"},
     "calc.judge": {"calc.problems", "calc.notation", "calc.book", "calc.engine"},
+    "calc.tell": {
+        "calc.problems",
+        "calc.notation",
+        "calc.book",
+        "calc.engine",
+        "calc.judge",
+        "calc.whole",
+    },
+    "calc.commands": {
+        "calc.problems",
+        "calc.notation",
+        "calc.book",
+        "calc.engine",
+        "calc.judge",
+        "calc.tell",
+        "calc.whole",
+        "calc.report",
+    },
     "calc.problems": set(),
 }
 NOT_FOR_CALC = {"mkdocs", "material", "matplotlib", "hooks", "tests"}

@@ -34,7 +34,6 @@ CHANGE = "change"
 """The noun of a statement that compares: 20 % more, ten minutes less."""
 AGREEMENTS = ("consistent", "inconsistent")
 
-_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 _COMPARED = re.compile(
     r"\s+(?P<way>more|less|higher|lower|greater|smaller|longer|shorter|cheaper|dearer|heavier|lighter|"
     r"better|worse)(?:\s+than\b.*?)?(?=$|,?\s+within\b)"
@@ -148,13 +147,13 @@ def read_forecast(fields: Fields) -> Forecast | None:
         fields.identifier(),
         fields.needed("says", "says: what will be, in a sentence"),
         probability,
-        _date(fields, "registered"),
-        _date(fields, "due"),
+        fields.date("registered"),
+        fields.date("due"),
         fields.needed("settles", "settles: what observation decides it"),
         Place(fields.findings.file, fields.line()),
         fields.text("of"),
         fields.text("outcome"),
-        _date(fields, "settled") if fields.text("outcome") else fields.text("settled"),
+        fields.date("settled", needed=bool(fields.text("outcome"))),
     )
 
 
@@ -166,7 +165,7 @@ def read_question(fields: Fields) -> Question:
         fields.needed("asks", "asks: what is not known"),
         fields.needed("settles", "settles: what measurement would settle it"),
         tuple(fields.texts("of")),
-        _date(fields, "review_by"),
+        fields.date("review_by"),
         Place(fields.findings.file, fields.line()),
     )
 
@@ -176,17 +175,10 @@ def read_correction(fields: Fields) -> Correction:
     fields.only(("id", "date", "figure", "was", "now", "reason"))
     return Correction(
         fields.identifier(),
-        _date(fields, "date"),
+        fields.date("date"),
         fields.needed("figure", "figure: id.name of the figure, or the id of the claim"),
         fields.needed("was", "was: the text as it was published"),
         fields.needed("now", "now: the text as it stands now"),
         fields.needed("reason", "reason: why it changed, in a sentence"),
         Place(fields.findings.file, fields.line()),
     )
-
-
-def _date(fields: Fields, key: str) -> str:
-    text = fields.needed(key, f"{key}: 2026-06-30")
-    if text and not _DATE.fullmatch(text):
-        fields.say("block", f"'{text}' is no date; write it like 2026-06-30", key)
-    return text

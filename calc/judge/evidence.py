@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from calc.book.model import Book, Input
+from calc.book.model import Book, Input, Place
 from calc.book.plan import Plan, Root
 from calc.book.sources import KINDS
-from calc.problems import Problem, nearest
 
 STRENGTH = {kind: rank for rank, kind in enumerate(KINDS)}
 """Rank of each kind of evidence; the strongest has rank 0."""
@@ -73,15 +72,9 @@ def inputs_of(book: Book) -> Iterator[Input]:
         yield from (member.input for member in estimates.values)
 
 
-def source_problems(book: Book) -> Iterator[Problem]:
-    """Sources that are named and nowhere described."""
-    named = [(item.source, item.place) for item in inputs_of(book) if item.source]
-    named += [(claim.source, claim.place) for claim in book.claims.values() if claim.source]
-    named += [
-        (check.source, check.place) for method in book.methods.values() for check in method.checks
-    ]
-    for source, place in named:
-        if source not in book.sources:
-            hint = nearest(source, book.sources) or "; add it to sources.yml with its kind"
-            message = f"no source is called '{source}'{hint}"
-            yield Problem(place.file, place.line, "source", message)
+def named_sources(book: Book) -> Iterator[tuple[str, Place]]:
+    """Every source that is named, with the place that names it."""
+    yield from ((item.source, item.place) for item in inputs_of(book) if item.source)
+    yield from ((claim.source, claim.place) for claim in book.claims.values() if claim.source)
+    for method in book.methods.values():
+        yield from ((check.source, check.place) for check in method.checks)

@@ -47,6 +47,21 @@ class ReliabilityRow:
     came_true: float
 
 
+@dataclass(frozen=True)
+class Scores:
+    """How good the settled forecasts have been; `brier` is None while none is settled."""
+
+    settled: tuple[Outcome, ...]
+    brier: float | None
+    rows: tuple[ReliabilityRow, ...]
+
+
+def scores(forecasts: Iterable[Forecast]) -> Scores:
+    """The settled ones among forecasts, scored."""
+    settled = outcomes(forecasts)
+    return Scores(settled, brier_score(settled) if settled else None, reliability(settled))
+
+
 def outcomes(forecasts: Iterable[Forecast]) -> tuple[Outcome, ...]:
     """The settled ones among forecasts, in their order."""
     return tuple(

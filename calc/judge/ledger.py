@@ -15,8 +15,8 @@ from pathlib import Path
 from calc.notation.plain import plain
 from calc.problems import Wrong
 
-FIGURES, VERDICTS, FORECASTS = "figures", "verdicts", "forecasts"
-SECTIONS = (FIGURES, VERDICTS, FORECASTS)
+FIGURES, VERDICTS, FORECASTS, CORRECTIONS = "figures", "verdicts", "forecasts", "corrections"
+SECTIONS = (FIGURES, VERDICTS, FORECASTS, CORRECTIONS)
 WITHDRAWN = "withdrawn"
 """What a correction gives as `now` when a published statement is gone."""
 
@@ -26,7 +26,8 @@ class Stated:
     """Something a page states, to be frozen: `of` is an id, or id.name, and `text` its words.
 
     Rows come in reading order. A figure belongs to its page, where several may state one result;
-    a claim's verdict (`of` its id) or a forecast's part (`of` id.part) belongs to its id alone.
+    a claim's verdict (`of` its id), a forecast's part (`of` id.part) or a correction belongs to
+    its id alone.
     """
 
     section: str
