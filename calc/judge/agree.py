@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from calc.book.evidence import CHANGE, compared
 from calc.engine.results import Result
-from calc.notation.quantity import MULTIPLIERS, parse_quantity
+from calc.notation.quantity import Exact, Quantity, parse_quantity
 from calc.notation.rounding import digit_place, rounded, significant_place
 from calc.notation.statement import (
     AT_LEAST,
     AT_MOST,
+    EXACTLY,
     PLUS_MINUS,
     RANGE,
     Statement,
+    parse_statement,
 )
 from calc.notation.units import PLAIN, Unit, price_year_shown, shown_as
 from calc.problems import Wrong
@@ -23,6 +25,7 @@ from calc.problems import Wrong
 SURE = 0.95
 """A hedged statement agrees when it is true with this probability."""
 
+_FINEST = 9  # digits more than those that stood there, to find some that agree
 _SLACK = 1e-9  # of half a unit: what binary fractions lose, and no more
 
 
@@ -42,24 +45,82 @@ def agreement(said: Statement, result: Result, title: str = "") -> Agreement:
     Raises: Wrong when the units are not of one kind, or the tolerance cannot be read.
     """
     scale = unit_like(said, result)
-    within = title or said.within
+    within = _titled(title) or said.within
+    if within and said.form in (AT_LEAST, AT_MOST):
+        message = f"'{said.text}' is true or not; take away the tolerance 'within {within}'"
+        raise Wrong("statement", message)
+    agrees = _holds(said, result, scale, within)
+    text = said.text if agrees else _would_agree(said, result, scale, within)
+    return Agreement(agrees, _with_unit(_recomputed(said, result, scale), scale), text)
+
+
+def _titled(title: str) -> str:
+    if title and not title.startswith("within "):
+        raise Wrong(
+            "statement",
+            f"the title of a figure's link is its tolerance, such as \"within 5 %\", not '{title}'",
+        )
+    return title.removeprefix("within").strip()
+
+
+def _holds(said: Statement, result: Result, scale: Unit, within: str) -> bool:
     if said.form in (AT_LEAST, AT_MOST):
-        return _one_sided(said, result, scale)
+        limit = result.unit.from_base(scale.to_base(said.numbers[0]))
+        region = (limit, math.inf) if said.form == AT_LEAST else (-math.inf, limit)
+        return result.probability_within(*region) >= SURE - _SLACK
     wanted = _wanted(said, result, scale)
-    slack = [tolerance(said, at, within, scale) for at in range(len(wanted))]
-    agrees = all(
-        abs(number - value) <= half * (1 + _SLACK) + 1e-12 * abs(value)
-        for number, value, half in zip(said.numbers, wanted, slack, strict=True)
+    return all(
+        abs(number - value)
+        <= tolerance(said, at, within, scale) * (1 + _SLACK) + 1e-12 * abs(value)
+        for at, (number, value) in enumerate(zip(said.numbers, wanted, strict=True))
     )
-    texts = [_digits(said, at, value) for at, value in enumerate(wanted)]
-    full = " to ".join if said.form == RANGE else " ± ".join
-    recomputed = full([_precise(value, result, scale) for value in wanted])
-    return Agreement(agrees, _with_unit(recomputed, scale), said.restated(*texts))
+
+
+def _would_agree(said: Statement, result: Result, scale: Unit, within: str) -> str:
+    """The same wording with the fewest digits that agree, from those that stood there on."""
+    text = said.text
+    for finer in range(_FINEST):
+        text = said.restated(*_mantissas(said, result, scale, finer))
+        try:
+            if _holds(parse_statement(text), result, scale, within):
+                return text
+        except Wrong:  # a wording that cannot carry the number, such as a dash before a minus
+            break
+    form = " to " if said.form == RANGE else " \u00b1 "
+    hedge = said.form + " " if said.form not in (RANGE, PLUS_MINUS, EXACTLY) else ""
+    return _with_unit(hedge + form.join(_mantissas(said, result, scale, 0)), scale)
+
+
+def _recomputed(said: Statement, result: Result, scale: Unit) -> str:
+    if said.form in (AT_LEAST, AT_MOST):
+        side = "above" if said.form == AT_LEAST else "below"
+        return f"95 % of it lies {side} {_precise(_end(said, result, scale), result, scale)}"
+    join = " to " if said.form == RANGE else " \u00b1 "
+    return join.join(_precise(value, result, scale) for value in _wanted(said, result, scale))
+
+
+def _end(said: Statement, result: Result, scale: Unit) -> float:
+    """The value that 95 % of a result lies above, or below, in `scale`."""
+    probability = 1 - SURE if said.form == AT_LEAST else SURE
+    return in_unit(result, result.quantile(probability), scale)
+
+
+def _mantissas(said: Statement, result: Result, scale: Unit, finer: int) -> list[str]:
+    """The numbers that would agree, to the digits that stood there and `finer` more."""
+    if said.form not in (AT_LEAST, AT_MOST):
+        wanted = enumerate(_wanted(said, result, scale))
+        return [_spelled(said, at, Decimal(repr(value)), finer) for at, value in wanted]
+    place = said.place().scaleb(-finer)
+    rounding = ROUND_FLOOR if said.form == AT_LEAST else ROUND_CEILING
+    edge = Decimal(repr(_end(said, result, scale))) / place
+    return [_spelled(said, 0, edge.to_integral_value(rounding) * place, finer)]
 
 
 def unit_like(said: Statement, result: Result) -> Unit:
     """The unit that a result is stated in. Raises: Wrong when it is of another kind."""
     scale = shown_as(result.unit.dimension, said.unit)
+    if scale is not None and scale.offset and result.unit.text.startswith("delta_"):
+        return replace(scale, offset=0.0)  # "5 °C warmer" is a difference
     if scale is not None:
         return scale
     name = result.id.partition(".")[2] or result.id
@@ -69,11 +130,11 @@ def unit_like(said: Statement, result: Result) -> Unit:
             f"'{said.text}' has no unit; {name} is in '{result.unit.text}', so write one after the"
             " number",
         )
-    written = said.noun or said.unit.text
+    written = said.noun or price_year_shown(said.unit.text)
     raise Wrong(
         "dimension",
-        f"'{said.text}' is in '{written}', but {name} is in '{result.unit.text}'; state it in a"
-        " unit of that kind",
+        f"'{said.text}' is in '{written}', but {name} is in"
+        f" '{price_year_shown(result.unit.text)}'; state it in a unit of that kind",
     )
 
 
@@ -100,7 +161,7 @@ def tolerance(said: Statement, at: int, within: str, scale: Unit) -> float:
     """
     if not within:
         return float(said.place(at)) / 2
-    allowed = parse_quantity(within.removeprefix("within").strip())
+    allowed = _allowed(within)
     if allowed.unit.text == "%":
         return abs(said.numbers[at]) * allowed.value / 100
     if allowed.unit.dimension != scale.dimension:
@@ -108,33 +169,22 @@ def tolerance(said: Statement, at: int, within: str, scale: Unit) -> float:
     return allowed.value * allowed.unit.factor / scale.factor
 
 
-def _one_sided(said: Statement, result: Result, scale: Unit) -> Agreement:
-    limit = said.numbers[0]
-    in_own = result.unit.from_base(scale.to_base(limit))
-    rising = said.form == AT_LEAST
-    region = (in_own, math.inf) if rising else (-math.inf, in_own)
-    probability = result.probability_within(*region)
-    end = in_unit(result, result.quantile(1 - SURE if rising else SURE), scale)
-    place = said.place()
-    edge = (Decimal(repr(end)) / place).to_integral_value(ROUND_FLOOR if rising else ROUND_CEILING)
-    words = f"95 % of it lies {'above' if rising else 'below'} "
-    text = _with_unit(words + _precise(end, result, scale), scale)
-    return Agreement(probability >= SURE, text, said.restated(_spelled(said, 0, edge * place)))
+def _allowed(within: str) -> Quantity:
+    try:
+        found = parse_quantity(within.removeprefix("within").strip())
+    except Wrong:
+        found = None
+    if found is None or not isinstance(found.spread, Exact) or found.value < 0:
+        message = f"'{within}' is no tolerance; write it like 'within 5 %' or 'within 2 Wh/kg'"
+        raise Wrong("statement", message)
+    return found
 
 
-def _digits(said: Statement, at: int, value: float) -> str:
-    return _spelled(said, at, Decimal(rounded(value, said.place(at)).replace("\u202f", "")))
-
-
-def _spelled(said: Statement, at: int, value: Decimal) -> str:
+def _spelled(said: Statement, at: int, value: Decimal, finer: int) -> str:
     """A number in the digits, grouping and multiplier of the text that stood there."""
-    written, _, word = said.digits[at].rpartition(" ")
-    power = MULTIPLIERS.get(word, 0)
-    scaled = value.scaleb(-power)
-    place = Decimal(1).scaleb(min(int(said.place(at).adjusted()) - power, 99))
-    text = rounded(scaled, place)
-    grouped = " " in (written if power else said.digits[at])
-    return rounded(scaled, place, grouped=True) if grouped else text
+    power = said.power(at)
+    place = Decimal(1).scaleb(said.place(at).adjusted() - power - finer)
+    return rounded(value.scaleb(-power), place, grouped=" " in said.mantissa(at))
 
 
 def _precise(value: float, result: Result, scale: Unit) -> str:

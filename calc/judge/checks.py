@@ -52,7 +52,7 @@ def _judge(
     if result is None:
         return None, None
     said = parse_statement(expected)
-    outcome = agreement(said, result, check.within)
+    outcome = agreement(said, result, f"within {check.within}" if check.within else "")
     agrees = outcome.agrees
     if not agrees and check.rounded:
         agrees = _agrees_as_rounded(result, expected, plan, book, check)

@@ -44,7 +44,7 @@ class Targets:
         block, _, name = target.partition(".")
         if target in self.plan.nodes or target in self.computation.solved:
             return target
-        if self._was_meant(block, name):
+        if block in self.book.lost or self._was_meant(block, name):
             return target
         if block in self.plan.names:
             known = [id.partition(".")[2] for id in self.plan.nodes if id.startswith(f"{block}.")]
@@ -61,7 +61,9 @@ class Targets:
             members = {each.input.name for each in self.book.estimates[block].values}
             return name in (members | {*MEANS, *STATISTICS})
         declared = (
-            {step.name for step in calc.steps} | {item.name for item in calc.inputs} if calc else {}
+            {step.name for step in calc.steps} | {item.name for item in calc.inputs} | {*calc.lost}
+            if calc
+            else set()
         )
         method = self.book.methods.get(calc.use) if calc else None
         return head in declared or bool(method and head in {step.name for step in method.steps})
@@ -78,6 +80,10 @@ class Targets:
             return here[0]
         if here:
             raise Wrong("reference", f"'{target}' could be {' or '.join(here)}; write one in full")
+        if not target:
+            raise Wrong("reference", "calc: needs the id of a result, as in calc:id.name")
+        if any(not id for _, _, id in page.fences):
+            return target  # perhaps of the block that could not be read
         names = [name for places in self.plan.names.values() for name in places]
         raise Wrong("reference", f"no calc of this page has '{target}'{nearest(target, names)}")
 
@@ -108,6 +114,8 @@ def _judge(
         return _silent(figure, page, place, figure.target), None
     if figure.scheme == QUOTE and figure.target in targets.book.claims:
         return _quoted(figure, page, place, targets)
+    if figure.scheme == QUOTE and figure.target in targets.book.lost:
+        return _silent(figure, page, place, figure.target), None
     if figure.scheme == QUOTE and "." not in figure.target:
         hint = nearest(figure.target, targets.book.claims)
         raise Wrong("reference", f"no claim is called '{figure.target}'{hint}")

@@ -8,8 +8,7 @@ from decimal import Decimal
 from functools import lru_cache
 
 from calc.notation.plain import plain
-from calc.notation.spelling import MULTIPLIERS as MULTIPLIERS
-from calc.notation.spelling import NUMBER, one_spelling
+from calc.notation.spelling import MULTIPLIERS, NUMBER, one_spelling
 from calc.notation.units import Unit, unit
 from calc.problems import Wrong
 
