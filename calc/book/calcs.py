@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Set
 
 from calc.book.fields import Fields
 from calc.book.inputs import MARKS, read_correlations, read_inputs, read_parameters
@@ -136,7 +137,9 @@ def ends_of(text: str) -> tuple[Quantity, Quantity]:
 def read_method(fields: Fields) -> Method:
     """A method block; what cannot be read in it is noted and left out."""
     fields.only(_METHOD_KEYS)
-    parameters, steps = read_parameters(fields), read_steps(fields)
+    parameters, uses = read_parameters(fields), fields.mapping("uses")
+    taken = {item.name for item in parameters} | uses.keys()
+    steps = tuple(step for step in read_steps(fields) if _has_own_name(step, taken, fields))
     for key, example in (("steps", "with its formulas"), ("checks", "from the outside world")):
         if not fields.tree.get(key) and not fields.misspelt(key):
             fields.say("block", f"a method needs {key}: {example}")
@@ -145,13 +148,21 @@ def read_method(fields: Fields) -> Method:
         fields.text("title"),
         Place(fields.findings.file, fields.line()),
         parameters,
-        fields.mapping("uses"),
+        uses,
         steps,
         _read_limits(fields),
         _read_checks(fields),
         fields.text("answers"),
         fields.lost("inputs", parameters) + fields.lost("steps", steps),
     )
+
+
+def _has_own_name(step: Step, taken: Set[str], fields: Fields) -> bool:
+    if step.name not in taken:
+        return True
+    message = f"'{step.name}' is an input and a step; give the step another name"
+    fields.say("double-id", message, "steps", step.name)
+    return False
 
 
 def _read_limits(fields: Fields) -> tuple[Limit, ...]:
@@ -190,13 +201,18 @@ def _read_checks(fields: Fields) -> tuple[Check, ...]:
         here.only(_CHECK_KEYS)
         try:
             found.append(_read_check(here))
+        except Explained:
+            continue
         except Wrong as error:
             here.findings.wrong(error, here.line())
     return tuple(found)
 
 
 def _read_check(here: Fields) -> Check:
-    given = {name: parse_quantity(text) for name, text in here.mapping("given").items()}
+    texts = here.mapping("given")
+    if here.tree.get("given") and not texts:
+        raise Explained
+    given = {name: parse_quantity(text) for name, text in texts.items()}
     gives = here.mapping("gives")
     for text in gives.values():
         parse_statement(text)

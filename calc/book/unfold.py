@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import NoReturn
 
+from calc.book.methods import all_given, limit_names, own_problems
 from calc.book.model import (
     Book,
     Calc,
@@ -129,7 +130,7 @@ class _Unfolder:
     def checks(self, method: Method) -> None:
         if method.lost:
             return
-        self._known_limits(method)
+        self.out.problems += own_problems(method)
         for number, check in enumerate(method.checks, start=1):
             block = f"{method.id}#{number}"
             self.out.results[block] = []
@@ -143,17 +144,6 @@ class _Unfolder:
             except Wrong as error:
                 self.out.failed.add(block)
                 self.out.problems.append(error.at(check.place.file, check.place.line))
-
-    def _known_limits(self, method: Method) -> None:
-        """What `valid` speaks of must be an input, a step or something that the method uses."""
-        known = [item.name for item in method.parameters]
-        known += [*method.uses, *(step.name for step in method.steps)]
-        for limit in method.valid:
-            for name in _limit_names(limit):
-                if name.partition(".")[0] not in known:
-                    hint = nearest(name, known) or f"; it has {', '.join(known)}"
-                    message = f"nothing in {method.id} is called '{name}'{hint}"
-                    self.out.say(limit.place, "reference", message)
 
     def _inputs(
         self, block: str, inputs: tuple[Input, ...], lost: tuple[str, ...] = ()
@@ -272,7 +262,7 @@ class _Unfolder:
         if method.id in within:
             self._uses_itself((*within[within.index(method.id) :], method.id))
         parameters = {item.name: item for item in method.parameters}
-        _all_given(method, parameters, bindings)
+        all_given(method, parameters, bindings)
         names = dict(bindings) | dict(method.uses)
         names |= {step.name: f"{prefix}.{step.name}" for step in method.steps}
         self.out.bound += [
@@ -305,28 +295,8 @@ def _entered(id: str, block: str, item: Input) -> PlanNode:
     return Root(id, block, item.quantity, item.quantity.unit, item.place, item)
 
 
-def _all_given(
-    method: Method, parameters: Mapping[str, Parameter], bindings: Mapping[str, str]
-) -> None:
-    lacking = [name for name in parameters if name not in bindings]
-    unasked = [name for name in bindings if name not in parameters]
-    if unasked:
-        hints = "".join(nearest(name, parameters) for name in unasked)
-        known = hints or f"; it takes {', '.join(parameters)}"
-        raise Wrong("reference", f"the method {method.id} has no input {', '.join(unasked)}{known}")
-    if lacking:
-        raise Wrong(
-            "reference",
-            f"the method {method.id} also needs {', '.join(lacking)}; give each in with:",
-        )
-
-
-def _limit_names(limit: Limit) -> tuple[str, ...]:
-    return names_in(limit.formula.tree) if limit.formula else (limit.name,)
-
-
 def _limit_ids(limit: Limit, scope: Scope) -> dict[str, str]:
-    return {name: scope.find(name) or name for name in _limit_names(limit)}
+    return {name: scope.find(name) or name for name in limit_names(limit)}
 
 
 def edges(node: PlanNode) -> Iterator[str]:

@@ -169,7 +169,7 @@ class _Work:
         result = f"{calc.id}.{wish.result}"
         for name, id in ((wish.unknown, unknown), (wish.result, result)):
             if id not in self.plan.nodes:
-                if f"{calc.id}.{name}" not in self.failed:
+                if name.partition(".")[0] not in names:  # what is there was said elsewhere
                     hint = nearest(name, names)
                     self.say(wish.place, "reference", f"nothing here is called '{name}'{hint}")
                 return None
@@ -184,8 +184,8 @@ class _Work:
                 message = f"'{quantity.text}' is not of the kind of {id}, which is {kind}"
                 self.say(wish.place, "dimension", message)
                 return None
-        spread = wish.between.base_spread
-        assert isinstance(spread, Rectangular)
+        shown, spread = wish.between.spread, wish.between.base_spread
+        assert isinstance(shown, Rectangular) and isinstance(spread, Rectangular)
 
         def difference(value: Any) -> Any:
             found = values_of([result], {unknown: value}, self.plan, self.book.logs)[result]
@@ -197,7 +197,9 @@ class _Work:
             self.say(wish.place, "numeric", str(error))
             return None
         scale = wish.between.unit
-        none = "" if places else f"nothing between {wish.between.text} gives it"
+        tail = f" {scale.text}".rstrip()
+        ends = f"{shown.low:g}{tail} and {shown.high:g}{tail}"
+        none = "" if places else f"nothing between {ends} gives it"
         values = tuple(scale.from_base(place) for place in places)
         return Solved(wish.unknown, scale, values, none, wish.place)
 

@@ -92,7 +92,7 @@ class _Groups:
     def __init__(self, book: Book, plan: Plan, problems: list[Problem]) -> None:
         self.of: dict[str, tuple[str, ...]] = {}
         self.matrices: dict[tuple[str, ...], Array] = {}
-        pairs = dict(self._pairs(book, plan, problems))
+        pairs = self._pairs(book, plan, problems)
         for group in _linked(pairs):
             matrix = np.eye(len(group))
             for (a, b), (r, _) in pairs.items():
@@ -116,27 +116,37 @@ class _Groups:
 
     def _pairs(
         self, book: Book, plan: Plan, problems: list[Problem]
-    ) -> Iterable[tuple[tuple[str, str], tuple[float, Place]]]:
+    ) -> dict[tuple[str, str], tuple[float, Place]]:
+        """Coefficients by the two roots, in order of id; each pair has one, wherever it is said."""
+        found: dict[tuple[str, str], tuple[float, Place]] = {}
         holders: tuple[Calc | Estimates, ...] = (*book.calcs.values(), *book.estimates.values())
         for holder in holders:
             for pair in holder.correlated:
-                ends = tuple(
+                first, second = (
                     _root(f"{holder.id}.{name}", name, plan) for name in (pair.first, pair.second)
                 )
-                if ends[0] and ends[1] and ends[0] != ends[1]:
-                    yield (ends[0], ends[1]), (pair.r, pair.place)
-                else:
-                    problems.append(_unlinked(pair, ends))
+                wrong = _unlinked(pair, first, second, holder.id, plan)
+                ends = (min(first, second), max(first, second))
+                if wrong is None and found.setdefault(ends, (pair.r, pair.place))[0] != pair.r:
+                    other = found[ends][1]
+                    wrong = f"{ends[0]} and {ends[1]} have another r at {other.file}:{other.line}"
+                if wrong:
+                    place = pair.place
+                    problems.append(Problem(place.file, place.line, "correlation", wrong))
+        return {ends: value for ends, value in found.items() if all(ends) and ends[0] != ends[1]}
 
 
-def _unlinked(pair: Correlation, ends: tuple[str, ...]) -> Problem:
-    name = pair.second if ends[0] else pair.first
-    return Problem(
-        pair.place.file,
-        pair.place.line,
-        "correlation",
-        f"'{name}' is no input with a value of its own; correlate inputs, not results",
-    )
+def _unlinked(pair: Correlation, first: str, second: str, block: str, plan: Plan) -> str | None:
+    """Why two names cannot be correlated; "" when what is wrong was said elsewhere."""
+    if first and first == second:
+        return f"'{pair.first}' and '{pair.second}' are the same input; correlate two of them"
+    for name, root in ((pair.first, first), (pair.second, second)):
+        meant = plan.names.get(block, {}).get(name)
+        if not root and meant and meant not in plan.nodes:
+            return ""
+        if not root:
+            return f"'{name}' is no input with a value of its own; correlate inputs, not results"
+    return None
 
 
 def _root(local: str, name: str, plan: Plan) -> str:

@@ -17,7 +17,7 @@ def source_problems(book: Book) -> Iterator[Problem]:
     """What is wrong with sources; only a name that stands for nothing is an error."""
     named = list(named_sources(book))
     for source, place in named:
-        if source not in book.sources:
+        if source not in book.sources and source not in book.lost:
             hint = nearest(source, book.sources) or "; add it to sources.yml with its kind"
             message = f"no source is called '{source}'{hint}"
             yield Problem(place.file, place.line, "source", message)

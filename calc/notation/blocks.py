@@ -83,8 +83,8 @@ class _Reader:
             if node.flow_style and _looks_cut(key, value_node):
                 raise Wrong(
                     "yaml",
-                    f"'{key}' has no value: a comma inside a quantity ends it in {{…}}; put the"
-                    ' quantity in quotes, as in {value: "50 to 58 um, likely 55 um"}',
+                    f"'{key}' has no value: inside {{…}} a comma ends what stands before it; put a"
+                    ' text with a comma in quotes, as in {value: "50 to 58 um, likely 55 um"}',
                     row,
                 )
             self.lines[(*path, key)] = self.first_line + row
