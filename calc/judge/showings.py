@@ -23,7 +23,7 @@ from calc.judge.shown import (
 )
 from calc.problems import Problem, Wrong, nearest
 
-_MOST_LINES = 6
+_MOST_LINES = 5
 _MOST_SLIDERS = 6
 
 

@@ -24,7 +24,8 @@ from hooks.charts.style import (
 )
 from hooks.charts.style import axes as axes_of
 
-_MARK, _LEAD, _GAP, _FOOT, _EDGE = 11.0, 3.0, 9.0, 42.0, 5.0
+_MARK, _LEAD, _GAP, _FOOT = 11.0, 3.0, 9.0, 42.0
+_START, _END = 1.0, 5.0
 
 
 @dataclass(frozen=True)
@@ -53,7 +54,7 @@ def lay_out(rows: Sequence[Row], span: tuple[float, float], title: str) -> Lines
     broken = [_fitted(row) for row in rows]
     heights = [len(lines) * LINE + _LEAD + _MARK + _GAP for lines in broken]
     figure = sheet(sum(heights) + _FOOT)
-    area = axes_of(figure, _EDGE, _EDGE, 0, _FOOT)
+    area = axes_of(figure, _START, _END, 0, _FOOT)
     area.set_xlim(*span)
     area.set_ylim(sum(heights), 0)
     middle, down = [], 0.0

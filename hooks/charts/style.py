@@ -27,8 +27,8 @@ STEPS = (1, 2, 2.5, 5, 10)
 """Numbers along an axis go up by one of these times a power of ten."""
 
 PAPER, INK, QUIET, GRID = "#0a0b01", "#0a0b02", "#0a0b03", "#0a0b04"
-SERIES = ("#0a0b11", "#0a0b12", "#0a0b13", "#0a0b14", "#0a0b15", "#0a0b16")
-DASHES = ("solid", (0, (5, 2)), (0, (1.2, 1.6)), (0, (8, 2, 1.5, 2)), (0, (3, 1.5)), (0, (9, 3)))
+SERIES = ("#0a0b11", "#0a0b12", "#0a0b13", "#0a0b14", "#0a0b15")
+DASHES = ("solid", (0, (5, 2)), (0, (1.2, 1.6)), (0, (8, 2, 1.5, 2)), (0, (3, 1.5)))
 """A line is told by its dashes as well as by its colour."""
 
 VARIABLES: Mapping[str, str] = {
