@@ -19,7 +19,9 @@ _FRACTION = r"(?:(?<=\d)\.\d{3}(?: \d{3})*(?: \d{1,3})(?![\d/])|(?<=\d)\.\d*|\.\
 NUMBER = rf"[-+]?{_WHOLE}{_FRACTION}(?:[eE][-+]?\d+)?(?<=[\d.])(?![eE][-+]?\d|\d)"
 """A number as a writer types it, with spaces between groups of three (after `plain`)."""
 
-_DASH_RANGE = re.compile("(?<=[0-9])\\s*[\u2013-]\\s*(?=[0-9])|(?<=\\S)\\s*\u2013\\s*(?=[0-9-])")
+_DASH_RANGE = re.compile(
+    "(?<=[0-9])\\s*[\u2013-]\\s*(?=[0-9])|(?<=\\S)\\s*\u2013\\s*(?=[0-9.\u2212-])"
+)
 _POWER = re.compile(r"\s*\*\s*10(?:\*\*|\^)([-+]?\d+)")
 _BRACKETED = re.compile(r"\((?P<inside>[^()]*\d[^()]*)\)(?P<power>e[-+]?\d+)?(?P<unit>\s*\S.*)?$")
 _PAIR = re.compile(r"\u00b1|\+/-|\bto\b|\band\b")
