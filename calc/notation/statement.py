@@ -29,6 +29,7 @@ _HEDGE = tuple(
     (name, re.compile(rf"(?:{words})(?:\s+|(?=[\d.+-]))", re.I)) for name, words in _HEDGES
 )
 _DIGITS = rf"(?<![\w.]){NUMBER}"
+_OWN = r"(?:\D|(?<=[\^*])\d|(?<=[\^*]-)\d)"  # a unit between two numbers, with its powers
 _MANY = rf"(?: (?:{'|'.join(MULTIPLIERS)}))?"
 _ONE = re.compile(rf"(?P<a>{_DIGITS}{_MANY})\s*(?P<unit>.*)$")
 _PLUS = re.compile(
@@ -36,7 +37,7 @@ _PLUS = re.compile(
     rf"(?P<b>{_DIGITS}{_MANY})\s*(?P<unit>.*)$"
 )
 _RANGE = re.compile(
-    rf"(?P<lead>between\s+|from\s+)?(?P<a>{_DIGITS}{_MANY})\s*(?P<own>[^\d]*?)\s*"
+    rf"(?P<lead>between\s+|from\s+)?(?P<a>{_DIGITS}{_MANY})\s*(?P<own>{_OWN}*?)\s*"
     rf"(?P<join>\bto\b|\band\b)\s*(?P<b>{_DIGITS}{_MANY})\s*(?P<unit>.*)$"
 )
 _CONCISE = re.compile(rf"(?P<a>{_DIGITS})\s?\((?P<b>\d+)\)\s*(?P<unit>.*)$")
