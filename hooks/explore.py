@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from math import isinf
 
 from calc.book.model import Showing
 from calc.problems import Wrong
@@ -171,17 +172,21 @@ def _data(panel: Panel) -> dict[str, object]:
             }
             for each in panel.shown
         ],
-        "claims": [
-            {
-                "id": each.id,
-                "of": each.of,
-                "than": each.than,
-                "change": each.change,
-                "low": each.low,
-                "high": each.high,
-            }
-            for each in panel.claims
-        ],
+        "claims": [_claim_data(each) for each in panel.claims],
+    }
+
+
+def _claim_data(tested: Tested) -> dict[str, object]:
+    compared = tested.compared
+    low, high = (None if isinf(end) else end for end in (compared.region.low, compared.region.high))
+    return {
+        "id": tested.id,
+        "nodes": list(tested.nodes),
+        "way": compared.way,
+        "factor": compared.unit.factor,
+        "offset": compared.unit.offset,
+        "low": low,
+        "high": high,
     }
 
 

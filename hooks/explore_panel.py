@@ -6,16 +6,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import product
-from math import inf
 
 import numpy as np
 
 from calc.book.model import Claim, Showing
+from calc.judge.compared import Compared, compared_by
 from calc.judge.shown import Sweep, claim, named, one, shown, sweep
 from calc.notation.rounding import digit_place, significant_place
 from calc.notation.units import Unit
 from calc.whole import Whole
-from hooks.charts.statements import region_of
 from hooks.charts.values import NotShown, Value, converted, result_of, targets_of, value_of
 from hooks.charts.words import tidy
 from hooks.explore_grids import Array, Grid, errors, grid, interpolated, settled
@@ -55,17 +54,14 @@ class Shown:
 
 @dataclass(frozen=True)
 class Tested:
-    """A claim that follows: the region, in SI base units, where it is true."""
+    """A claim that follows: its words, the verdict as stated, and what it compares."""
 
     id: str
     title: str
     says: str
     verdict: str
-    of: str
-    than: str
-    change: bool
-    low: float | None
-    high: float | None
+    nodes: tuple[str, ...]
+    compared: Compared
 
 
 @dataclass(frozen=True)
@@ -93,7 +89,7 @@ def read_panel(showing: Showing, whole: Whole) -> Panel:
     claims = [claim(id, targets) for id in _claims(showing)]
     nodes = [whole.plan.target(item.id) for item in items]
     tested = [_tested(each, whole) for each in claims]
-    wanted = [*nodes, *(id for each in tested for id in (each.of, each.than) if id)]
+    wanted = [*nodes, *(node for each in tested for node in each.nodes)]
     moved = [led.node for led in leads]
     made = program(list(dict.fromkeys(wanted)), moved, whole)
     grids = tuple(grid(id, leads, whole) for id in made.looked_up)
@@ -147,19 +143,13 @@ def _place(value: Value) -> int:
 
 
 def _tested(stated: Claim, whole: Whole) -> Tested:
-    plan = whole.plan
-    if stated.of not in plan.nodes or (stated.than and stated.than not in plan.nodes):
+    compared = compared_by(stated, targets_of(whole))
+    if compared is None:
         raise NotShown(stated.id)
-    scale = stated.says.unit
-    region = region_of(stated.says, scale)
-    low, high = (
-        None if abs(end) == inf else scale.to_base(end) for end in (region.low, region.high)
-    )
     title = sentence(stated.title or spoken(stated.of.partition(".")[2]))
-    return Tested(
-        stated.id, title, typed(stated.says.text), stated.verdict, plan.target(stated.of),
-        plan.target(stated.than) if stated.than else "", stated.says.noun == "change", low, high,
-    )  # fmt: skip
+    nodes = tuple(whole.plan.target(id) for id in compared.targets)
+    says = typed(stated.says.text)
+    return Tested(stated.id, title, says, stated.verdict, nodes, compared)
 
 
 def _reach(

@@ -95,11 +95,14 @@ def _estimates(showing: Showing, targets: Targets) -> Iterator[Wrong]:
 
 def _at(showing: Showing, targets: Targets) -> Iterator[Wrong]:
     stated = claim_at(showing, targets)
-    if stated and not stated.than:
-        item = all_shown(showing, targets)[0]
-        if stated.says.unit.dimension != item.unit.dimension and item.id in targets.plan.nodes:
-            yield Wrong("dimension", f"the claim {stated.id} is in '{stated.says.unit.text}',"
-                        f" {item.id} in '{item.unit.text}'")  # fmt: skip
+    if stated is None:
+        return
+    item, nodes = all_shown(showing, targets)[0], targets.plan.nodes
+    if stated.than:
+        yield Wrong("reference", f"the claim {stated.id} compares two results; name one of one")
+    elif item.id in nodes and stated.of in nodes:
+        if targets.plan.target(item.id) != targets.plan.target(stated.of):
+            yield Wrong("reference", f"the claim {stated.id} is of {stated.of}, not of {item.id}")
 
 
 def _log(showing: Showing, targets: Targets) -> Iterator[Wrong]:

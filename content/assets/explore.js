@@ -28,6 +28,14 @@
     where: (condition, a, b) => (condition ? a : b),
   };
 
+  // What a claim compares, before its unit: the same four ways as in the build.
+  const COMPARE = {
+    itself: (a, offset) => a - offset,
+    ratio: (a, b) => a / b,
+    difference: (a, b) => a - b,
+    "relative change": (a, b) => (a - b) / b,
+  };
+
   const value = (tree, known) => {
     if (typeof tree === "number") return tree;
     if (typeof tree === "string") return known.get(tree);
@@ -128,8 +136,8 @@
     const claims = (known, any) => {
       for (const each of panel.claims) {
         const output = section.querySelector(`output[data-claim="${each.id}"]`);
-        let found = known.get(each.of);
-        if (each.than) found = found / known.get(each.than) - (each.change ? 1 : 0);
+        const found = COMPARE[each.way](...each.nodes.map((node) => known.get(node)), each.offset)
+          / each.factor;
         const holds = found >= (each.low ?? -Infinity) && found <= (each.high ?? Infinity);
         const says = Number.isFinite(found) ? (holds ? "would hold" : "would not hold") : "no value";
         output.dataset.holds = String(holds);

@@ -9,11 +9,11 @@ from matplotlib.figure import Figure
 
 from calc.book.model import Claim, Showing
 from calc.engine.results import Result
+from calc.judge.compared import ITSELF, compared_by
 from calc.judge.shown import all_shown, claim_at
 from calc.notation.units import Unit
 from calc.whole import Whole
 from hooks.charts.data import Data
-from hooks.charts.statements import region_of
 from hooks.charts.style import INK, PAPER, SERIES, WIDTH, axes, graduate, sheet, width_of, write
 from hooks.charts.values import Value, converted, result_of, targets_of
 from hooks.charts.words import heading, plain_digits, tidy
@@ -59,7 +59,7 @@ def read(showing: Showing, whole: Whole) -> Heap:
     dots = [_there(found, float(found.quantile(level)), item.unit) for level in levels]
     quantiles = [(p, _there(found, found.quantile(p), item.unit)) for p in _LEVELS]
     claim = claim_at(showing, targets_of(whole))
-    stated = _stated(claim, found, item.unit) if claim and not claim.than else None
+    stated = _stated(claim, found, item.unit, whole) if claim else None
     value = converted(item.label, found, item.unit)
     return Heap(value, heading(name, item.unit), tuple(dots), tuple(quantiles), stated)
 
@@ -68,13 +68,16 @@ def _there(found: Result, number: float, scale: Unit) -> float:
     return tidy(scale.from_base(found.unit.to_base(number)))
 
 
-def _stated(claim: Claim, found: Result, scale: Unit) -> Stated:
-    region = region_of(claim.says, scale)
-    own = [found.unit.from_base(scale.to_base(end)) for end in (region.low, region.high)]
-    below = [0.0 if end == -np.inf else 1.0 if end == np.inf else found.probability_at_most(end)
-             for end in own]  # fmt: skip
-    text = typed(claim.says.text)
-    return Stated(text, region.low, region.high, tidy(below[1] - below[0], 4))
+def _stated(claim: Claim, found: Result, scale: Unit, whole: Whole) -> Stated | None:
+    """The statement in the unit of the axis; None where it is about something else."""
+    compared = compared_by(claim, targets_of(whole))
+    if compared is None or compared.way != ITSELF:
+        return None
+    ends = (compared.unit.to_base(end) for end in (compared.region.low, compared.region.high))
+    low, high = (scale.from_base(end) for end in ends)
+    own = (found.unit.from_base(scale.to_base(end)) for end in (low, high))
+    sure = tidy(found.probability_within(*own), 4)
+    return Stated(typed(claim.says.text), tidy(low, 10), tidy(high, 10), sure)
 
 
 def draw(heap: Heap) -> Figure:
