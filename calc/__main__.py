@@ -5,53 +5,31 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
-from pathlib import Path
 
-from calc.problems import exit_code
-from calc.report import problems_text, results_text
-from calc.whole import Whole, work_through
+from calc.commands import check, new, publish, restate, sources, trace, uses
+
+VERBS = {
+    "check": (check, "recompute everything, and say what does not agree"),
+    "trace": (trace, "take a result apart, down to its sources"),
+    "uses": (uses, "say what would move with a source or an input, and by how much"),
+    "restate": (restate, "put what is recomputed in place of stated texts that drifted"),
+    "publish": (publish, "freeze what the pages state, so that nothing changes in silence"),
+    "new": (new, "begin a page or a sheet"),
+    "sources": (sources, "bring sources in from BibTeX or CSL-JSON, or give them out"),
+}
+"""Every verb: the module that adds its words and runs it, and what it is for."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Runs one command and returns its exit code."""
-    asked = _parser().parse_args(arguments)
-    return int(asked.run(asked))
-
-
-def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python -m calc", description=__doc__)
     verbs = parser.add_subparsers(required=True, metavar="VERB")
-    check = verbs.add_parser("check", help="recompute everything, and say what does not agree")
-    _folders(check)
-    check.add_argument("--json", type=Path, metavar="FILE", help="write all results to FILE")
-    check.set_defaults(run=_check)
-    return parser
-
-
-def _folders(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--content", type=Path, default=Path("content"), help="folder of pages")
-    parser.add_argument("--data", type=Path, default=Path("site_data"), help="folder of facts")
-
-
-def _check(asked: argparse.Namespace) -> int:
-    whole = work_through(asked.content, asked.data)
-    if asked.json:
-        asked.json.write_text(results_text(whole), encoding="utf-8")
-    if whole.problems:
-        print(problems_text(whole.problems), file=sys.stderr)
-    print(_summary(whole))
-    return exit_code(whole.problems)
-
-
-def _summary(whole: Whole) -> str:
-    figures = [figure for figure in whole.judgement.figures if figure.agrees is not None]
-    agreeing = sum(bool(figure.agrees) for figure in figures)
-    checks = whole.judgement.checks
-    holding = sum(check.agrees for check in checks)
-    return (
-        f"{agreeing} of {len(figures)} figures agree, {holding} of {len(checks)} checks hold,"
-        f" {len(whole.problems)} problems"
-    )
+    for verb, (module, purpose) in VERBS.items():
+        words = verbs.add_parser(verb, help=purpose, description=module.__doc__)
+        module.add(words)
+        words.set_defaults(run=module.run)
+    asked = parser.parse_args(arguments)
+    return int(asked.run(asked))
 
 
 if __name__ == "__main__":

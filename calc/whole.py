@@ -29,6 +29,7 @@ class Whole:
     plan: Plan
     computation: Computation
     judgement: Judgement
+    ledger: Ledger
     problems: tuple[Problem, ...]
 
 
@@ -45,7 +46,7 @@ def work_through(content: Path, data: Path, today: date | None = None) -> Whole:
     problems = without_twins(
         (*book.problems, *planned.problems, *computation.problems, *judgement.problems, *unread)
     )
-    return Whole(book, computation.plan, computation, judgement, problems)
+    return Whole(book, computation.plan, computation, judgement, ledger, problems)
 
 
 def _ledger(data: Path) -> tuple[Ledger, list[Problem]]:

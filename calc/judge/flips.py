@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 
 import numpy as np
 
-from calc.book.plan import Guard, Root
+from calc.book.plan import Guard, Root, Run
 from calc.engine.draws import Array
 from calc.engine.evaluate import NotComputed, below, evaluate, values_of
 from calc.judge.compared import Compared
@@ -16,8 +17,19 @@ from calc.judge.verdicts import Flip
 _NEAR, _FAR = 6.0, 10.0
 """How far is looked: so many standard uncertainties, and so many times the input or one in it."""
 
-_POINTS, _FEW, _FINE, _ROUNDS = 121, 13, 33, 4
-"""Points of the search, points where a procedure takes one at a time, and of each refinement."""
+
+
+@dataclass(frozen=True)
+class Effort:
+    """Points of the search on each side of near and far, and of each round of refinement."""
+
+    points: int
+    fine: int
+    rounds: int
+
+
+_FORMULAS, _PROCEDURES, _ONE_BY_ONE = Effort(121, 33, 4), Effort(25, 9, 6), 13
+"""Formulas are cheap; procedures are not, and least when they take one place at a time."""
 
 
 def flips(compared: Compared, targets: Targets, labels: Mapping[str, str]) -> tuple[Flip, ...]:
@@ -43,10 +55,11 @@ def _flip(margin: _Margin, root: str, name: str, targets: Targets) -> Flip | Non
     assert isinstance(node, Root)
     known = targets.computation.results[root]
     width = known.standard_uncertainty * node.unit.factor
-    places = _places(node.quantity.base, width)
+    places = _places(node.quantity.base, width, margin.effort.points)
     if not len(places):
         return None
-    turn = next(_turns(lambda at: margin.at(root, at), places, node.quantity.base), None)
+    turns = _turns(lambda at: margin.at(root, at), places, node.quantity.base, margin.effort)
+    turn = next(turns, None)
     if turn is None:
         return None
     value = float(node.unit.from_base(turn))
@@ -64,13 +77,16 @@ class _Margin:
         ids = below(compared.targets, self.plan)
         self.roots = [id for id in ids if _entered(self.plan.nodes[id])]
         self.guards = _guards_within(set(ids), self.plan.guards)
+        runs = any(isinstance(self.plan.nodes[id], Run) for id in ids)
+        self.effort = _PROCEDURES if runs else _FORMULAS
 
     def at(self, root: str, places: Array) -> Array:
         """The margin at some places of an input, shape (n,); nan where there is no value."""
         try:
             return self._all_at_once(root, places)
         except NotComputed:
-            few = places if len(places) <= _FINE else places[:: len(places) // _FEW]
+            enough = len(places) <= self.effort.fine
+            few = places if enough else places[:: max(1, len(places) // _ONE_BY_ONE)]
             known = np.array([self._one(root, place) for place in few])
             return known if len(few) == len(places) else _spread_out(places, few, known)
 
@@ -104,31 +120,34 @@ def _spread_out(places: Array, few: Array, known: Array) -> Array:
     return margin
 
 
-def _places(nominal: float, width: float) -> Array:
-    near = nominal + width * np.linspace(-_NEAR, _NEAR, _POINTS)
-    far = nominal * np.geomspace(1 / _FAR, _FAR, _POINTS)
+def _places(nominal: float, width: float, points: int) -> Array:
+    near = nominal + width * np.linspace(-_NEAR, _NEAR, points)
+    far = nominal * np.geomspace(1 / _FAR, _FAR, points)
     parts = ([near] if width else []) + ([far] if nominal else [])
     return np.unique(np.concatenate(parts)) if parts else np.empty(0)
 
 
-def _turns(margin: Callable[[Array], Array], places: Array, nominal: float) -> Iterator[float]:
+def _turns(
+    margin: Callable[[Array], Array], places: Array, nominal: float, effort: Effort
+) -> Iterator[float]:
     """Places where the statement turns, nearest to the nominal value first."""
     values = margin(places)
     known = np.flatnonzero(np.isfinite(values))
     places, values = places[known], values[known]
     at = np.flatnonzero((values[:-1] >= 0) != (values[1:] >= 0))
     for k in sorted(at, key=lambda k: abs((places[k] + places[k + 1]) / 2 - nominal)):
-        turn = _narrowed(margin, places[k], places[k + 1], max(abs(values[k]), abs(values[k + 1])))
+        most = max(abs(values[k]), abs(values[k + 1]))
+        turn = _narrowed(margin, places[k], places[k + 1], most, effort)
         if turn is not None:
             yield turn
 
 
 def _narrowed(
-    margin: Callable[[Array], Array], low: float, high: float, most: float
+    margin: Callable[[Array], Array], low: float, high: float, most: float, effort: Effort
 ) -> float | None:
     """The turn between two places; None when the margin runs away there, as at a pole."""
-    for _ in range(_ROUNDS):
-        places = np.linspace(low, high, _FINE)
+    for _ in range(effort.rounds):
+        places = np.linspace(low, high, effort.fine)
         values = margin(places)
         if not np.all(np.isfinite(values)):
             return None
