@@ -140,9 +140,11 @@ def read_method(fields: Fields) -> Method:
     parameters, uses = read_parameters(fields), fields.mapping("uses")
     taken = {item.name for item in parameters} | uses.keys()
     steps = tuple(step for step in read_steps(fields) if _has_own_name(step, taken, fields))
-    for key, example in (("steps", "with its formulas"), ("checks", "from the outside world")):
-        if not fields.tree.get(key) and not fields.misspelt(key):
-            fields.say("block", f"a method needs {key}: {example}")
+    if not fields.tree.get("steps") and not fields.misspelt("steps"):
+        fields.say("block", "a method needs steps: with its formulas")
+    if not fields.tree.get("checks") and not fields.misspelt("checks"):
+        message = "nothing holds this method to the outside world; add checks:"
+        fields.findings.say(fields.line(), "block", message, "warning")
     return Method(
         fields.identifier(),
         fields.text("title"),
@@ -209,10 +211,15 @@ def _read_checks(fields: Fields) -> tuple[Check, ...]:
 
 
 def _read_check(here: Fields) -> Check:
-    texts = here.mapping("given")
-    if here.tree.get("given") and not texts:
-        raise Explained
-    given = {name: parse_quantity(text) for name, text in texts.items()}
+    texts = here.tree.get("given") or {}
+    if not isinstance(texts, dict):
+        raise Wrong("block", "'given' of a check is a mapping: {input: quantity, …}")
+    columns = {
+        name: _column(here.sub("given", name, what=f"input '{name}'"))
+        for name, text in texts.items()
+        if isinstance(text, dict)
+    }
+    given = {name: parse_quantity(str(text)) for name, text in texts.items() if name not in columns}
     gives = here.mapping("gives")
     for text in gives.values():
         parse_statement(text)
@@ -235,4 +242,13 @@ def _read_check(here: Fields) -> Check:
         here.text("why"),
         here.text("rounded") == "true",
         here.text("independent"),
+        columns,
     )
+
+
+def _column(here: Fields) -> tuple[str, str]:
+    here.only(("log", "column"))
+    log, column = here.needed("log", "log: name.csv"), here.needed("column", "column: voltage")
+    if not (log and column):
+        raise Explained
+    return log, column

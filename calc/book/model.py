@@ -144,7 +144,8 @@ class Limit:
 class Check:
     """A check of a method against the outside world.
 
-    `gives` keeps each expected value as its printed text.
+    `gives` keeps each expected value as its printed text; `columns` are inputs that a log gives,
+    each as the log and its column.
     """
 
     given: Mapping[str, Quantity]
@@ -156,6 +157,7 @@ class Check:
     why: str = ""
     rounded: bool = False
     independent: str = ""
+    columns: Mapping[str, tuple[str, str]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

@@ -159,6 +159,10 @@ def _named_logs(shelves: _Shelves) -> Iterable[tuple[str, str, int]]:
         for item in holder.inputs:
             if item.log:
                 yield item.log, item.place.file, item.place.line
+    for method in shelves.kinds["methods"].values():
+        for check in method.checks:
+            for log, _ in check.columns.values():
+                yield log, check.place.file, check.place.line
     for showing in shelves.kinds["showings"].values():
         if log := showing.fields.get("log"):
             yield str(log), showing.place.file, showing.place.line

@@ -139,6 +139,9 @@ class _Unfolder:
                 bindings[name] = id = f"{block}.{name}"
                 root = Root(id, block, quantity, quantity.unit, check.place)
                 self.out.nodes[id] = root
+            for name, (log, column) in check.columns.items():
+                bindings[name] = id = f"{block}.{name}"
+                self.out.nodes[id] = Column(id, block, log, column, UNKNOWN_UNIT, check.place)
             try:
                 self._method(method, block, block, bindings, check.place, ())
             except Wrong as error:

@@ -61,7 +61,8 @@ def _judge(
         method.id,
         check,
         name,
-        {key: quantity.text for key, quantity in check.given.items()},
+        {key: quantity.text for key, quantity in check.given.items()}
+        | {key: f"{column} in {log}" for key, (log, column) in check.columns.items()},
         expected,
         outcome.recomputed,
         agrees,
