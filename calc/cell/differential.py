@@ -76,10 +76,13 @@ def density_of(voltage: Series, charge: Series, bandwidth: float, span: Series) 
     cells = int(np.ceil((high - low) / cell))
     if cells > 200_000:
         raise ValueError(f"a bandwidth of {bandwidth:g} V is too fine for {high - low:g} V")
-    edges = low + cell * np.arange(cells + 1)
-    held, _ = np.histogram(voltage, bins=edges, weights=charge)
+    place = (voltage - low) / cell
+    below = place.astype(np.int64)
+    # Each charge is shared by the two nodes beside it, so that its place is kept on the mean.
+    held = np.bincount(below, charge * (1 - (place - below)), cells + 2)
+    held += np.bincount(below + 1, charge * (place - below), cells + 2)
     smooth = gaussian_filter1d(held / cell, PER_BANDWIDTH, mode="constant", truncate=6.0)
-    return Density((edges[:-1] + edges[1:]) / 2, smooth)
+    return Density(np.asarray(low + cell * np.arange(cells + 2)), smooth)
 
 
 def differential_capacity(
@@ -127,7 +130,7 @@ def differential_voltage(
     cell = width / PER_BANDWIDTH
     grid = np.arange(0.0, charge[-1], cell)
     held = np.interp(grid, np.maximum.accumulate(charge), voltage)
-    slope = gaussian_filter1d(held, PER_BANDWIDTH, order=1, mode="nearest") / cell
+    slope = gaussian_filter1d(held, PER_BANDWIDTH, order=1, mode="nearest", truncate=6.0) / cell
     return read_off(wanted, grid, slope)
 
 
@@ -214,9 +217,13 @@ def share_below(
     volts, charge = charge_at_voltage(time, voltage, current)
     order = np.argsort(volts, kind="stable")
     passed = np.cumsum(charge[order])
-    shares = passed / passed[-1]
+    # A row stands in the middle of the charge that belongs to it.
+    shares = (passed - charge[order] / 2) / passed[-1]
     recorded = (np.asarray(potential) - voltage_offset) / voltage_gain
-    return read_off(recorded, np.append(volts[order[0]], volts[order]), np.append(0.0, shares))
+    ends = volts[order[0]], volts[order[-1]]
+    return read_off(
+        recorded, np.concatenate(([ends[0]], volts[order], [ends[1]])), np.r_[0.0, shares, 1.0]
+    )
 
 
 PROCEDURES = {

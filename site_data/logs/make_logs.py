@@ -13,17 +13,24 @@ from pathlib import Path
 
 import numpy as np
 from cell_models import CELLS, HERON, Bench, Model, negative_curve, positive_curve, removed
+from published_functions import published_negative, published_positive
 
 HERE = Path(__file__).resolve().parent
 FERRY_DAY = {"trips": 16, "out": 0.140, "back": 0.135, "full": 0.90, "plate": 24.0}
 """The duty of a day: share of the pack that a trip takes and a stop brings back."""
 
 
-def write(folder: Path, name: str, about: str, columns: Mapping[str, tuple[np.ndarray, int]]):
+def write(
+    folder: Path,
+    name: str,
+    about: str,
+    columns: Mapping[str, tuple[np.ndarray, int]],
+    kind: str = "Invented data",
+) -> None:
     """One log: a line that says what it is, headings quantity / unit, values with their digits."""
     rows = zip(*(np.asarray(values) for values, _ in columns.values()), strict=True)
     digits = [places for _, places in columns.values()]
-    lines = [f"# Invented data: {about}", ",".join(columns)]
+    lines = [f"# {kind}: {about}", ",".join(columns)]
     for row in rows:
         # Adding zero turns a rounded minus nought into nought.
         cells = (
@@ -197,6 +204,24 @@ def checks(folder: Path) -> None:
         },
     )
     exact(
+        "slow-rate",
+        "ten hours at 1 A, 4.28 V to 3.08 V",
+        {
+            "time / s": ([0, 18000, 36000], 0),
+            "voltage / V": ([4.28, 3.68, 3.08], 2),
+            "current / A": ([-1, -1, -1], 0),
+        },
+    )
+    exact(
+        "up",
+        "two hours in at 5 A, 3.04 V to 4.24 V",
+        {
+            "time / s": ([0, 3600, 7200], 0),
+            "voltage / V": ([3.04, 3.64, 4.24], 2),
+            "current / A": ([5, 5, 5], 0),
+        },
+    )
+    exact(
         "there-and-back",
         "an hour in at 2 A and 4 V, an hour less a hundredth out at 2 A and 3 V",
         {
@@ -237,8 +262,7 @@ def checks(folder: Path) -> None:
         },
     )
     volts = np.linspace(3.0, 4.0, 401)
-    spread = np.clip(volts, None, None)
-    charge = 3600 * (spread - 3.0) + 1800 * np.tanh((volts - 3.5) / 0.05)
+    charge = 3600 * (volts - 3.0) + 1800 * np.tanh((volts - 3.5) / 0.05)
     exact(
         "one-peak",
         "a steady current through one peak of differential capacity at 3.5 V",
@@ -271,6 +295,28 @@ def checks(folder: Path) -> None:
     )
 
 
+def published_curves(folder: Path) -> None:
+    """Half-cell functions of a published cell, and the slow discharge that follows from them."""
+    kind = "Computed from functions of Chen et al., J. Electrochem. Soc. 167 (2020) 080534"
+    content = np.linspace(0.005, 0.995, 199)
+    columns = {
+        "content / 1": (content, 3),
+        "negative / V": (published_negative(content), 5),
+        "positive / V": (published_positive(content), 5),
+    }
+    write(folder, "check-half-cells.csv", "as recalled, to be confirmed", columns, kind)
+    time = np.linspace(0, 72000, 401)
+    done = time / time[-1]
+    lower = published_negative(0.9013974 + (0.0279 - 0.9013974) * done)
+    upper = published_positive(0.2699987 + (0.9084 - 0.2699987) * done)
+    columns = {
+        "time / s": (time, 0),
+        "voltage / V": (upper - lower, 5),
+        "current / A": (np.full(401, -0.25), 2),
+    }
+    write(folder, "check-balance.csv", "5 A h in twenty hours, in equilibrium", columns, kind)
+
+
 def main(folder: Path = HERE) -> None:
     """Write every log."""
     for model in CELLS:
@@ -278,6 +324,7 @@ def main(folder: Path = HERE) -> None:
     for make in (slow_pair, fast_charge, pulses, cycling, half_cells, charging_tables, ferry_day):
         make(folder)
     checks(folder)
+    published_curves(folder)
 
 
 if __name__ == "__main__":
