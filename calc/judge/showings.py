@@ -97,12 +97,12 @@ def _at(showing: Showing, targets: Targets) -> Iterator[Wrong]:
     stated = claim_at(showing, targets)
     if stated is None:
         return
-    item, nodes = all_shown(showing, targets)[0], targets.plan.nodes
+    item, plan = all_shown(showing, targets)[0], targets.plan
+    known = item.id in plan.nodes and stated.of in plan.nodes
     if stated.than:
         yield Wrong("reference", f"the claim {stated.id} compares two results; name one of one")
-    elif item.id in nodes and stated.of in nodes:
-        if targets.plan.target(item.id) != targets.plan.target(stated.of):
-            yield Wrong("reference", f"the claim {stated.id} is of {stated.of}, not of {item.id}")
+    elif known and plan.target(item.id) != plan.target(stated.of):
+        yield Wrong("reference", f"the claim {stated.id} is of {stated.of}, not of {item.id}")
 
 
 def _log(showing: Showing, targets: Targets) -> Iterator[Wrong]:

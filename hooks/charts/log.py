@@ -52,6 +52,8 @@ def read(showing: Showing, whole: Whole) -> Log:
     if log is None or log.problems:
         raise NotShown(showing.id)
     across, names = one(showing, "x"), list(named(showing, "y").values())
+    if not {across, *names} <= log.columns.keys():
+        raise NotShown(showing.id)
     x = log.column(across)
     columns = {name: log.column(name) for name in names}
     traces = []
