@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from math import inf
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from calc.book.model import Place
 from calc.book.plan import Plan
-from calc.engine.conformity import Region, probability_from_quantiles
 from calc.engine.reconcile import Reconciliation
 from calc.notation.units import Unit
 from calc.problems import Problem
@@ -56,7 +56,15 @@ class Result:
         low, high = low - slack, high + slack
         if not len(self.quantiles):
             return float(low <= self.value <= high)
-        return probability_from_quantiles(self.quantiles, Region(low, high))
+        return self._share_below(high, "right") - self._share_below(low, "left")
+
+    def _share_below(self, limit: float, side: Literal["left", "right"]) -> float:
+        """The distribution function, from the left or the right where it steps."""
+        levels = np.linspace(0, 1, len(self.quantiles))
+        at = int(np.searchsorted(self.quantiles, limit, side))
+        if at in (0, len(levels)):
+            return float(at > 0)
+        return float(np.interp(limit, self.quantiles[at - 1 : at + 1], levels[at - 1 : at + 1]))
 
     def probability_at_most(self, limit: float) -> float:
         """The probability that the value is at or below a limit, in `unit`."""
