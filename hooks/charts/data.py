@@ -42,7 +42,7 @@ def details_html(data: Data, title: str, address: str) -> str:
 
     Parameters: address, of the CSV, relative to the page.
     """
-    head = "".join(f'<th scope="col">{escape(text)}</th>' for text in data.headings)
+    head = "".join(map(_heading, data.headings))
     shown, step = data.rows, 1
     if len(shown) > _MOST_ROWS:
         step = -(-len(shown) // _MOST_ROWS)
@@ -54,9 +54,15 @@ def details_html(data: Data, title: str, address: str) -> str:
         f'<summary>The numbers<span class="chart__of"> of “{escape(title)}”</span></summary>\n'
         '<div class="chart__scroll" tabindex="0" role="region"'
         f' aria-label="Numbers of “{escape(title)}”">\n'
-        f"<table>\n<thead><tr>{head}</tr></thead>\n<tbody>\n{body}\n</tbody>\n</table>\n</div>\n"
+        f'<table class="chart__table">\n<thead><tr>{head}</tr></thead>\n'
+        f"<tbody>\n{body}\n</tbody>\n</table>\n</div>\n"
         f'<p><a href="{escape(address)}" download>Download as CSV</a>.{left_out}</p>\n</details>'
     )
+
+
+def _heading(text: str) -> str:
+    """A heading; the corner above a column of names is no heading, for it says nothing."""
+    return f'<th scope="col">{escape(text)}</th>' if text else "<td></td>"
 
 
 def _cell(cell: Cell) -> str:
