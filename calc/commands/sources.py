@@ -5,16 +5,16 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from calc.book.csl import csl_json, read_csl_json, work_of
+from calc.book.csl import read_csl_json
 from calc.book.fields import Findings
 from calc.book.from_bibtex import read_works
 from calc.book.import_sources import as_sources, taken
 from calc.book.model import Source
 from calc.book.sources import read_sources
-from calc.book.to_bibtex import bibtex
 from calc.commands.folders import complain, refuse
 from calc.judge.replace_file import replace_file
 from calc.problems import exit_code
+from calc.tell.citations import as_bibtex, as_csl, described
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -63,11 +63,10 @@ def _bring(asked: argparse.Namespace, known: dict[str, Source]) -> int:
 
 
 def _give(asked: argparse.Namespace, known: dict[str, Source]) -> int:
-    works = [work_of(source) for source in known.values() if source.place.file]
-    text = csl_json(works) if asked.csl else bibtex(works)
+    text = as_csl(known.values()) if asked.csl else as_bibtex(known.values())
     if asked.to:
         replace_file(asked.to, text)
-        print(f"{len(works)} sources written to {asked.to}")
+        print(f"{len(described(known.values()))} sources written to {asked.to}")
     else:
         print(text, end="")
     return 0
