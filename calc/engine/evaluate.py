@@ -145,6 +145,22 @@ def values_of(
     return found
 
 
+def values_again(
+    targets: Iterable[str],
+    changed: Mapping[str, Value],
+    known: Mapping[str, Value],
+    plan: Plan,
+    logs: Mapping[str, Log],
+) -> dict[str, Value]:
+    """Values of targets when some roots change and all else is as it was known.
+
+    Parameters: known, values of the targets and of all below them, as `values_of` returned them.
+    """
+    moved = set(changed)
+    kept = {id: known[id] for id in known if moved.isdisjoint(plan.roots[id])}
+    return values_of(targets, {**kept, **changed}, plan, logs)
+
+
 def below(targets: Iterable[str], plan: Plan) -> list[str]:
     """Targets and all that they need, each after what it needs."""
     done: dict[str, None] = {}

@@ -72,38 +72,50 @@ def linear_fit(inputs: Array, results: Array, correlation: Array) -> LinearFit:
 
 
 def interacting(
-    names: Sequence[str],
-    evaluate: Callable[[Mapping[str, Array]], Array],
     first: Mapping[str, Array],
     second: Mapping[str, Array],
-) -> Shares:
-    """First-order and total shares where inputs interact or the response bends.
+    here: Array,
+    there: Array,
+    with_second: Callable[[str], Array],
+) -> list[Shares]:
+    """First-order and total shares of results whose inputs interact or whose response bends.
 
-    Parameters: evaluate, a function of all inputs at once, each of shape (n,); first and second,
-    two independent sets of draws of every input.
-    Returns: shares by name; the straight part exactly, what bends within sampling noise.
+    Parameters: first and second, two independent sets of draws of every input, each of shape
+    (n,); here and there, the results on each of them, shape (m, n); with_second, the results on
+    the first set with one named input taken from the second.
+    Returns: the shares of each of the m results; the straight part exactly, what bends within
+    sampling noise.
     Source: Jansen, Comput. Phys. Commun. 117 (1999) 35, applied to what a linear fit leaves
     (from memory, to be confirmed).
     """
+    names = list(first)
     centre = {name: (first[name].mean(), first[name].std()) for name in names}
     ours, theirs = (_standardised(draws, centre, names) for draws in (first, second))
-    here, there = evaluate(first), evaluate(second)
-    middle = here.mean()
-    fit = linear_fit(ours, (here - middle)[np.newaxis], np.eye(len(names)))
-    slope, variance = fit.slopes[:, 0], fit.variance[0]
-    line = middle + slope @ ours
-    bent, bent_there = here - line, there - middle - slope @ theirs
-    alone, together = {}, {}
+    middle = here.mean(axis=1, keepdims=True)
+    fit = linear_fit(ours, here - middle, np.eye(len(names)))
+    line = middle + fit.slopes.T @ ours
+    bent, bent_there = here - line, there - middle - fit.slopes.T @ theirs
+    alone, together = np.empty_like(fit.slopes), np.empty_like(fit.slopes)
     for at, name in enumerate(names):
-        moved_line = line + slope[at] * (theirs[at] - ours[at])
-        moved = evaluate({**first, name: second[name]}) - moved_line
-        straight = slope[at] ** 2
-        alone[name] = (straight + fit.bend[0] - ((bent_there - moved) ** 2).mean() / 2) / variance
-        together[name] = (straight + ((bent - moved) ** 2).mean() / 2) / variance
-    return Shares(
-        {name: float(min(1.0, max(0.0, share))) for name, share in alone.items()},
-        {name: float(max(0.0, share)) for name, share in together.items()},
-    )
+        moved_line = line + np.outer(fit.slopes[at], theirs[at] - ours[at])
+        moved = with_second(name) - moved_line
+        straight = fit.slopes[at] ** 2
+        alone[at] = straight + fit.bend - ((bent_there - moved) ** 2).mean(axis=1) / 2
+        together[at] = straight + ((bent - moved) ** 2).mean(axis=1) / 2
+    alone = np.clip(alone / fit.variance, 0, 1)
+    together = np.maximum(together / fit.variance, 0)
+    return [
+        _with_interaction(dict(zip(names, one, strict=True)), dict(zip(names, all, strict=True)))
+        for one, all in zip(alone.T.tolist(), together.T.tolist(), strict=True)
+    ]
+
+
+def _with_interaction(first: dict[str, float], total: dict[str, float]) -> Shares:
+    """First-order shares with what is left named, so that they sum to one."""
+    alone = sum(first.values())
+    if alone > 1:
+        return Shares({name: share / alone for name, share in first.items()}, total)
+    return Shares({**first, "interaction": 1 - alone}, total)
 
 
 def _standardised(

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from calc.book.model import Book
 from calc.book.plan import Alias, Plan, Root, Run
 from calc.engine.draws import Array, quantiles_of
-from calc.engine.evaluate import NotComputed, below, values_of
+from calc.engine.evaluate import NotComputed, below, values_again, values_of
 from calc.engine.results import LEVELS, Result
 from calc.engine.shares import STRAIGHT, LinearFit, Shares, interacting, linear_fit
 from calc.engine.streams import Streams
@@ -21,7 +21,7 @@ from calc.engine.streams import Streams
 COVERAGE = 0.95
 """The share of the draws that an interval holds."""
 
-_SMALL_SET = 1000
+_SMALL_SET = 400
 """Draws for taking apart what a procedure gives, which may be slow."""
 
 _BENT = 0.05
@@ -64,17 +64,16 @@ class Summariser:
         interval = calc.interval if calc else "symmetric"
         labels = self._labels(block, ids)
         drawn = _standardised(ids, draws)
-        fit, varied = self._fit(drawn)
+        shares, variance = self._shares(drawn)
         found: list[Result] = []
         for id in ids:
             inputs = {labels[root]: root for root in self.plan.roots[id]}
-            if id not in drawn:
+            if id in drawn:
+                settled = drawn[id].settled(variance[id])
+                part = _named(shares[id], labels)
+                found.append(self._result(id, settled, interval, part, inputs))
+            else:
                 found.append(self.nominal_alone(id, inputs))
-                continue
-            at = list(drawn).index(id)
-            settled = drawn[id].settled(float(fit.variance[at])) if fit else drawn[id]
-            shares = self._one(id, varied, fit, at) if fit else Shares({}, {})
-            found.append(self._result(id, settled, interval, _named(shares, labels), inputs))
         return found
 
     def _labels(self, block: str, ids: Sequence[str]) -> dict[str, str]:
@@ -102,38 +101,67 @@ class Summariser:
         results = np.array([item.standard for item in drawn.values()])
         return linear_fit(inputs, results, self.streams.correlation(varied)), varied
 
-    def _one(self, id: str, varied: Sequence[str], fit: LinearFit, at: int) -> Shares:
-        roots = set(self.plan.roots[id])
-        parts = fit.shares()[:, at]
-        first = {
-            root: max(0.0, float(share))
-            for root, share in zip(varied, parts, strict=True)
-            if root in roots
-        }
-        straight = fit.straight[at] / fit.variance[at]
-        if straight >= STRAIGHT or self.streams.correlated(roots):
-            return Shares(first, {})
-        try:
-            return self._interacting(id, list(first))
-        except NotComputed:
-            return Shares(first, {})
+    def _shares(self, drawn: Mapping[str, Drawn]) -> tuple[dict[str, Shares], dict[str, float]]:
+        """Shares, and the variance that a fit settles as a multiple of the drawn one."""
+        fit, varied = self._fit(drawn)
+        if fit is None:
+            return {id: Shares({}, {}) for id in drawn}, dict.fromkeys(drawn, 1.0)
+        parts, bent = fit.shares(), []
+        shares: dict[str, Shares] = {}
+        for at, id in enumerate(drawn):
+            roots = set(self.plan.roots[id])
+            own = zip(varied, parts[:, at].tolist(), strict=True)
+            shares[id] = Shares({root: max(0.0, part) for root, part in own if root in roots}, {})
+            straight = fit.straight[at] >= STRAIGHT * fit.variance[at]
+            if not straight and not self.streams.correlated(roots):
+                bent.append(id)
+        variance = dict(zip(drawn, fit.variance.tolist(), strict=True))
+        return {**shares, **self._interacting(bent)}, variance
 
-    def _interacting(self, id: str, roots: list[str]) -> Shares:
-        runs = any(isinstance(self.plan.nodes[item], Run) for item in below([id], self.plan))
+    def _interacting(self, ids: Sequence[str]) -> dict[str, Shares]:
+        """Shares of results that bend, all of one block together; none where one refuses."""
+        roots = dict.fromkeys(root for id in ids for root in self.plan.roots[id])
+        varied = [root for root in roots if self.streams.varied(root)]
+        runs = any(isinstance(self.plan.nodes[item], Run) for item in below(ids, self.plan))
         count = _SMALL_SET if runs else self.streams.count
-        sets = [
-            {root: np.asarray(self.streams.of(root, stream))[:count] for root in roots}
+        first, second = (
+            {root: np.asarray(self.streams.of(root, stream))[:count] for root in varied}
             for stream in ("", " again")
-        ]
+        )
+        try:
+            found = self._taken_apart(ids, first, second, count)
+        except NotComputed:
+            return {}
+        return {
+            id: Shares(
+                {name: part for name, part in shares.first.items() if name in self._near(id)},
+                {name: part for name, part in shares.total.items() if name in self._near(id)},
+            )
+            for id, shares in zip(ids, found, strict=True)
+        }
 
-        def value(inputs: Mapping[str, Array]) -> Array:
-            return np.asarray(values_of([id], inputs, self.plan, self.book.logs)[id])
+    def _near(self, id: str) -> set[str]:
+        return {*self.plan.roots[id], "interaction"}
 
-        found = interacting(roots, value, sets[0], sets[1])
-        alone = sum(found.first.values())
-        if alone > 1:
-            return Shares({root: part / alone for root, part in found.first.items()}, found.total)
-        return Shares({**found.first, "interaction": 1 - alone}, found.total)
+    def _taken_apart(
+        self,
+        ids: Sequence[str],
+        first: Mapping[str, Array],
+        second: Mapping[str, Array],
+        count: int,
+    ) -> list[Shares]:
+        if not ids:
+            return []
+        plan, logs = self.plan, self.book.logs
+        here, there = (values_of(ids, drawn, plan, logs) for drawn in (first, second))
+
+        def stacked(values: Mapping[str, Any]) -> Array:
+            return np.array([np.broadcast_to(values[id], (count,)) for id in ids])
+
+        def with_second(root: str) -> Array:
+            return stacked(values_again(ids, {root: second[root]}, here, plan, logs))
+
+        return interacting(first, second, stacked(here), stacked(there), with_second)
 
     def _result(
         self, id: str, drawn: Drawn, interval: str, shares: Shares, inputs: Mapping[str, str]
