@@ -28,8 +28,11 @@ _TEXTS = """title container-title collection-title publisher publisher-place vol
     number DOI URL ISBN ISSN abstract genre note edition event-title version language keyword
     medium"""
 TEXTS = tuple(_TEXTS.split())
-KEPT = frozenset(("id", "type", *NAMES, *DATES, *TEXTS, "custom"))
+CARRIED = ("id", "type", *NAMES, *DATES, *TEXTS)
 """What a site's source may carry; anything else is left out on import, with a warning."""
+
+KEPT = frozenset((*CARRIED, "custom"))
+"""What is kept of a work on its way in."""
 
 _ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 

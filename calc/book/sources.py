@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
+from calc.book.csl import CARRIED
 from calc.book.fields import Fields, Findings
 from calc.book.files import read_data
 from calc.book.inputs import MARKS
@@ -27,17 +28,11 @@ KINDS = {
 BUILT_IN = ("assumption", "practice", "memory", "invented", "exact")
 """Sources that need no entry."""
 
-_CSL_KEYS = (
-    "id type title author editor issued container-title publisher publisher-place volume issue page"
-    " number DOI URL ISBN ISSN accessed abstract genre note edition collection-title event-title"
-    " version language keyword medium"
-).split()
-
 
 def built_in() -> dict[str, Source]:
     """The sources that need no entry: what is assumed, common, recalled, invented or exact."""
     return {
-        kind: Source(kind, kind, _mark_of(kind), KINDS[kind].capitalize(), Place("", 0))
+        kind: Source(kind, kind, kind, KINDS[kind].capitalize(), Place("", 0))
         for kind in BUILT_IN
     }
 
@@ -68,15 +63,16 @@ def read_sources(path: Path, label: str, findings: Findings) -> dict[str, Source
 
 
 def _read_source(fields: Fields) -> Source:
-    fields.only([*_CSL_KEYS, "kind", "mark", "seen"])
+    fields.only([*CARRIED, "kind", "mark", "seen"])
     kind = fields.needed("kind", f"kind: one of {', '.join(KINDS)}")
     if kind and kind not in KINDS:
         fields.say("source", f"'{kind}' is no kind of source; known are {', '.join(KINDS)}", "kind")
-    mark = fields.text("mark") or _mark_of(kind)
-    if mark not in MARKS:
+    given = fields.text("mark")
+    mark = given or _mark_of(kind)
+    if given and given not in MARKS:
         fields.say("source", f"'{mark}' is no mark; known are {', '.join(MARKS)}", "mark")
     place = Place(fields.findings.file, fields.line())
-    csl: Mapping[str, object] = {key: fields.tree[key] for key in _CSL_KEYS if key in fields.tree}
+    csl: Mapping[str, object] = {key: fields.tree[key] for key in CARRIED if key in fields.tree}
     title = fields.needed("title", "title: what the source is called")
     return Source(fields.identifier(), kind, mark, title, place, csl, fields.text("note"))
 

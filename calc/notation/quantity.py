@@ -8,6 +8,7 @@ from decimal import Decimal
 from functools import lru_cache
 
 from calc.notation.plain import plain
+from calc.notation.rounding import last_digit, written
 from calc.notation.spelling import MULTIPLIERS, NUMBER, one_spelling
 from calc.notation.units import Unit, unit
 from calc.problems import Wrong
@@ -119,21 +120,25 @@ def number(text: str) -> float:
 
 
 def decimal(text: str) -> Decimal:
-    """A written number, exactly as it was written."""
-    digits, _, word = plain(text).strip().rpartition(" ")
-    if word in MULTIPLIERS:
-        return Decimal(digits.replace(" ", "")).scaleb(MULTIPLIERS[word])
-    return Decimal(plain(text).replace(" ", ""))
+    """A written number with its multiplier, exactly as it was written."""
+    digits, power = _multiplied(text)
+    return written(digits).scaleb(power)
 
 
 def last_place(text: str) -> Decimal:
-    """What one unit in the last written digit is worth.
+    """What one unit in the last written digit is worth, a multiplier counted in.
 
     >>> last_place("3.70"), last_place("1.8 million")
     (Decimal('0.01'), Decimal('1E+5'))
     """
-    written = decimal(text)
-    return Decimal(1).scaleb(int(written.as_tuple().exponent))
+    digits, power = _multiplied(text)
+    return last_digit(digits).scaleb(power)
+
+
+def _multiplied(text: str) -> tuple[str, int]:
+    """The digits of a written number, and the power of ten that a word after them stands for."""
+    digits, _, word = plain(text).strip().rpartition(" ")
+    return (digits, MULTIPLIERS[word]) if word in MULTIPLIERS else (text.strip(), 0)
 
 
 @lru_cache(maxsize=65536)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from calc.book import sources
-from calc.book.csl import KEPT, Work, csl_json, read_csl_json, work_of
+from calc.book.csl import Work, csl_json, read_csl_json, work_of
 from calc.book.fields import Findings
 from calc.book.from_bibtex import read_works
 from calc.book.import_sources import as_sources, site_id, taken
@@ -71,10 +71,6 @@ def test_a_source_of_the_site_goes_out_and_comes_back(tmp_path: Path) -> None:
     assert [work_of(found[work["id"]]) for work in WORKS[:2]] == WORKS[:2]
     chapter = found["handbook-chapter"]
     assert (chapter.kind, chapter.mark) == ("published", "memory")
-
-
-def test_the_site_has_a_place_for_whatever_is_kept() -> None:
-    assert set(sources._CSL_KEYS) == KEPT - {"custom"}
 
 
 NAMES = [
