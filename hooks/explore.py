@@ -14,7 +14,7 @@ from calc.book.model import Showing
 from calc.problems import Wrong
 from calc.whole import Whole
 from hooks.charts.values import NotShown
-from hooks.charts.words import listed, plain_digits, unit_shown, with_unit
+from hooks.charts.words import listed, plain_digits, price_year, unit_shown, with_unit
 from hooks.explore_grids import Grid
 from hooks.explore_panel import Panel, Shown, Slider, Tested, read_panel
 from hooks.explore_program import Program
@@ -124,10 +124,15 @@ def _result(shown: Shown) -> str:
         '<i class="explore__dot" hidden></i></span>'
     )
     return (
-        f'<tr><th scope="row">{text(shown.value.label)}{strip}</th>'
+        f'<tr><th scope="row">{text(_name(shown))}{strip}</th>'
         f"<td>{text(shown.value.full)}</td>"
         f'<td class="explore__new" hidden><output data-of="{text(shown.id)}"></output></td></tr>'
     )
+
+
+def _name(shown: Shown) -> str:
+    """What a result is called, with the year of its prices."""
+    return ", ".join(filter(None, (shown.value.label, price_year(shown.value.unit))))
 
 
 def _claim(tested: Tested) -> str:

@@ -18,7 +18,7 @@ from hooks.charts.style import SERIES, SMALL, STEPS, WIDTH, axes, graduate, shee
 from hooks.charts.values import NotShown
 from hooks.charts.words import heading, plain_digits, tidy, with_unit
 
-_POINTS, _PANEL, _HEAD, _FOOT = 500, 120.0, 24.0, 44.0
+_POINTS, _PANEL, _HEAD, _GAP, _FOOT = 500, 112.0, 24.0, 8.0, 44.0
 _MOST_ROWS = 20_000
 """Rows of a longer log that its CSV leaves out; the log itself stays in the repository."""
 
@@ -79,13 +79,13 @@ def read(showing: Showing, whole: Whole) -> Log:
 
 def draw(log: Log) -> Figure:
     """The picture."""
-    panel = _PANEL + _HEAD
-    height = panel * len(log.traces) + _FOOT
+    panel = _HEAD + _PANEL + _GAP
+    height = panel * len(log.traces) + _FOOT - _GAP
     figure = sheet(height)
     left = max(map(_room, log.traces))
     for at, trace in enumerate(log.traces):
         top = at * panel
-        area = axes(figure, left, 10, top + _HEAD, height - top - panel)
+        area = axes(figure, left, 10, top + _HEAD, height - top - _HEAD - _PANEL)
         area.plot(trace.x, trace.y, color=SERIES[at % len(SERIES)], linewidth=1.3)
         area.set_xlim(min(trace.x), max(trace.x))
         area.grid(axis="y")

@@ -75,7 +75,7 @@ def _small(text: str) -> str:
 
 def _without_idle_ids(body: str) -> str:
     used = set(re.findall(r'(?:url\(#|href="#)([\w-]+)', body))
-    return re.sub(r' id="([\w-]+)"', lambda id: id[0] if id[1] in used else "", body)
+    return re.sub(r' id="([^"]+)"', lambda id: id[0] if id[1] in used else "", body)
 
 
 def _short(piece: str) -> str:
