@@ -24,6 +24,7 @@ UNREADABLE = frozenset(
         "log",
         "correlation",
         "estimates",
+        "statement",
     }
 )
 """Kinds that mean something could not be read or computed (exit code 2)."""
