@@ -25,6 +25,7 @@ from hooks.claims import (
 )
 from hooks.estimates import estimates_html
 from hooks.glossary import Glossary, Marker
+from hooks.kept import kept
 from hooks.markup import resolved, tag, text
 from hooks.methods import checks_html, method_html, uses_html
 from hooks.navigation import navigation
@@ -174,7 +175,7 @@ class Press:
         """A page's finished HTML: holes filled, cards at its end, addresses put in."""
         written = path in self.cards and path != glossary.PAGE
         marker = Marker(self.glossary if written else Glossary({}))
-        marked = marker.marked(html)
+        marked = kept(marker.marked(html))
         headings = set(_HEADING.findall(marked))
         holes = [_without_twin(hole, headings) for hole in self.holes.get(path, [])]
         filled = _HOLE.sub(lambda found: holes[int(found[1])], marked) if holes else marked

@@ -50,7 +50,7 @@ def details_html(data: Data, title: str, address: str) -> str:
     body = "\n".join(f"<tr>{''.join(map(_cell, row))}</tr>" for row in shown)
     left_out = f" One row in {step} is shown here." if step > 1 else ""
     return (
-        '<details class="chart__data" data-search-exclude>\n'
+        '<details class="chart__data wc-fold" data-search-exclude>\n'
         f'<summary>The numbers<span class="chart__of"> of “{escape(title)}”</span></summary>\n'
         '<div class="chart__scroll" tabindex="0" role="region"'
         f' aria-label="Numbers of “{escape(title)}”">\n'
