@@ -77,7 +77,7 @@ def _side_by_side(judged: JudgedEstimates, atlas: Atlas) -> str:
         )
         for pair in found.pairs
     )
-    head = ("Pair", "Difference over its expanded uncertainty", "")
+    head = ("Pair", "Difference over its expanded uncertainty", "Lies")
     listed = tag("dl", numbers, class_="wc-pairs wc-pairs--wide")
     inner = listed + table(head, pairs, "Pairs of estimates", "wc-register")
     return tag(

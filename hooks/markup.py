@@ -9,7 +9,9 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable
 from html import escape as _escape
+from itertools import count
 
+_PLAIN_TABLE = re.compile(r"<table>(.*?)</table>", re.S)
 _PAGE_LINK = re.compile(r'(href|src)="page:([^"#]*)(#[^"]*)?"')
 
 
@@ -65,10 +67,28 @@ def table(head: Iterable[str], lines: Iterable[Iterable[str]], name: str, kind: 
     A table of a `kind` is laid out as a list on a narrow screen; any other scrolls by itself.
     """
     body = f"<thead>{rows([head], 'th')}</thead><tbody>{rows(lines, 'td', 'th')}</tbody>"
-    inner = f"<table>{body}</table>"
+    inner = f'<table class="wc-table">{body}</table>'
     if kind:
         return tag("div", inner, class_=f"wc-stack {kind}")
+    return _scrolling(inner, name)
+
+
+def _scrolling(inner: str, name: str) -> str:
     return tag("div", inner, class_="wc-scroll", role="region", tabindex="0", aria_label=name)
+
+
+def held(html: str) -> str:
+    """Tables that a writer typed, each in a region that scrolls by itself and takes the keyboard.
+
+    The theme would do so with a script, and without the keyboard.
+    """
+    counted = count(1)
+    return _PLAIN_TABLE.sub(
+        lambda found: _scrolling(
+            f'<table class="wc-table">{found[1]}</table>', f"Table {next(counted)}"
+        ),
+        html,
+    )
 
 
 def anchored(path: str, anchor: str = "") -> str:

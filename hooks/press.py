@@ -26,7 +26,7 @@ from hooks.claims import (
 from hooks.estimates import estimates_html
 from hooks.glossary import Glossary, Marker
 from hooks.kept import kept
-from hooks.markup import resolved, tag, text
+from hooks.markup import held, resolved, tag, text
 from hooks.methods import checks_html, method_html, uses_html
 from hooks.navigation import navigation
 from hooks.problems_panel import panel_html
@@ -57,6 +57,7 @@ class Press:
     live: bool = False
     holes: dict[str, list[str]] = field(default_factory=dict)
     cards: dict[str, Cards] = field(default_factory=dict)
+    faults: list[Problem] = field(default_factory=list)
 
     @classmethod
     def of(cls, content: Path, data: Path, live: bool = False) -> Press:
@@ -111,11 +112,22 @@ class Press:
         return self.cards[page.path].button(judged) if judged else ""
 
     def _block(self, page: Page, id: str) -> str:
-        shown = self.block_html(id) if id else self._unread()
+        shown = self._drawn(page, id) if id else self._unread()
         return self._hole(page.path, shown)
 
+    def _drawn(self, page: Page, id: str) -> str:
+        """A block as HTML; what cannot be drawn is a problem at its line, and no more."""
+        try:
+            return self.block_html(id)
+        except Exception as error:
+            start = next(start for start, _, each in page.fences if each == id)
+            line = page.text.count("\n", 0, start) + 1
+            said = f"'{id}' cannot be shown: {str(error) or type(error).__name__}"
+            self.faults.append(Problem(page.file, line, "showing", said))
+            return self._unread()
+
     def _unread(self) -> str:
-        said = "A block that stands here could not be read."
+        said = "A block that stands here could not be read or shown."
         return tag("p", said, class_="wc-lost")
 
     def _hole(self, path: str, html: str) -> str:
@@ -180,7 +192,7 @@ class Press:
         holes = [_without_twin(hole, headings) for hole in self.holes.get(path, [])]
         filled = _HOLE.sub(lambda found: holes[int(found[1])], marked) if holes else marked
         cards = self.cards[path].html() if path in self.cards else ""
-        return resolved(filled + cards + marker.cards(), address)
+        return resolved(held(filled) + cards + marker.cards(), address)
 
     def generated_markdown(self, path: str) -> str:
         """A generated page's Markdown, its HTML kept away from Markdown."""
@@ -194,4 +206,14 @@ class Press:
 
     def data(self) -> dict[str, str]:
         """Files below data/, by their path, as texts."""
-        return {"results.json": results_text(self.whole), **data_files(self.whole)}
+        published = {"results.json": results_text(self.whole)}
+        try:
+            return published | dict(data_files(self.whole))
+        except ValueError as error:
+            self.faults.append(Problem("data", 0, "showing", f"no data beside charts: {error}"))
+            return published
+
+    def new_faults(self) -> list[Problem]:
+        """What could not be shown since this was last asked."""
+        found, self.faults = self.faults, []
+        return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib
 import logging
+import re
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -121,7 +122,14 @@ def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, files: Fil
         return f"{panel.halted_html(BUILD.halted)}\n\n{markdown}" if BUILD.live else markdown
     if page.file.src_uri == "index.md":
         page.meta.setdefault("hide", ["navigation", "toc"])
-    return BUILD.press.markdown(page.file.src_uri) or markdown
+    shown = BUILD.press.markdown(page.file.src_uri)
+    _warn(BUILD.press)
+    return shown or markdown
+
+
+def _warn(press: Press) -> None:
+    for problem in press.new_faults():
+        LOG.warning("%s", problem)
 
 
 def on_page_content(html: str, page: Page, config: MkDocsConfig, files: Files) -> str:
@@ -140,10 +148,16 @@ def _address(path: str, page: Page, files: Files) -> str:
 
 def on_post_page(output: str, page: Page, config: MkDocsConfig) -> str:
     """Names what the theme leaves without a name for those who listen to a page."""
-    return output.replace(
+    named = output.replace(
         'data-md-component="search" role="dialog"',
         'data-md-component="search" role="dialog" aria-label="Search"',
     )
+    titled = re.sub(
+        r'<label class="md-nav__title" for="(__nav_[\d_]+)"',
+        r'<label class="md-nav__title" for="\1" id="\1_title"',
+        named,
+    )
+    return re.sub(r'aria-labelledby="(__nav_[\d_]+)_label"', r'aria-labelledby="\1_title"', titled)
 
 
 def on_post_build(config: MkDocsConfig) -> None:
@@ -154,3 +168,4 @@ def on_post_build(config: MkDocsConfig) -> None:
         place = Path(config.site_dir) / "data" / path
         place.parent.mkdir(parents=True, exist_ok=True)
         place.write_bytes(text.encode("utf-8"))
+    _warn(BUILD.press)
