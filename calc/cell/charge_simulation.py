@@ -5,15 +5,14 @@ Steps of time outside, draws inside: 10 000 draws of a charge cost hardly more t
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from calc.cell.arguments import Number, Series, above_zero, choice
-from calc.cell.charge_cell import LIMITS, Cell, Charger, Curve, allowed
+from calc.cell.charge_cell import LIMITS, Cell, Charger, Curve
 from calc.cell.charge_limits import CELL, CHARGER
+from calc.cell.charge_steps import Rates, State, between, moved, rates
 from calc.cell.procedure import Procedure
 
 MOST_STEPS = 100_000
@@ -40,35 +39,11 @@ class Charge(NamedTuple):
     time_temperature: Number
     time_supply: Number
     time_cable: Number
-
-
-@dataclass(frozen=True)
-class State:
-    """Where a charge stands, and what it has come to; shape (n,) each, governed (5, n).
-
-    time [s], content [1], relaxed [V], temperature [K], energy [J], heat [J], governed [s].
-    """
-
-    time: Series
-    content: Series
-    relaxed: Series
-    temperature: Series
-    energy: Series
-    heat: Series
-    governed: NDArray[np.float64]
-
-
-class Rates(NamedTuple):
-    """How fast each part of a state moves, per second, with the current [A] and voltage [V]."""
-
-    content: Series
-    relaxed: Series
-    temperature: Series
-    power: Series
-    heat: Series
-    current: Series
-    voltage: Series
-    limit: NDArray[np.int64]
+    final_plating: Number
+    final_voltage_limit: Number
+    final_temperature_limit: Number
+    final_supply: Number
+    final_cable: Number
 
 
 def charge_simulation(
@@ -106,7 +81,8 @@ def charge_simulation(
     Numbers or draws (n,).
     Returns: time [s]; energy [J] and charge [C] into the cell; mean and peak power [W]; peak
     temperature [K]; heat [J]; the final state; the number of the governing limit at the end;
-    reached, 1 where the end state of charge was reached; the time [s] that each limit governed.
+    reached, 1 where the end state of charge was reached; the time [s] that each limit governed,
+    and the current [A] that each allows at the end.
     Raises: ValueError for a time step too long for the relaxation or for the charge.
     Source: exact circuit, integrated by Heun's second-order method.
 
@@ -181,43 +157,6 @@ def _step(step: float, cell: Cell, longest: Number) -> float:
     return step
 
 
-def _rates(cell: Cell, charger: Charger, state: State) -> Rates:
-    each = allowed(cell, charger, state.content, state.relaxed, state.temperature)
-    limit = np.argmin(each, axis=0)
-    current = each.min(axis=0)
-    hinders = cell.hinders(state.temperature)
-    drop = current * cell.resistance * hinders
-    heat = current * (drop + state.relaxed)
-    settled = current * cell.relaxation_resistance * hinders
-    voltage = cell.open_circuit.at(state.content) + state.relaxed + drop
-    return Rates(
-        content=current / cell.capacity,
-        relaxed=(settled - state.relaxed) / cell.relaxation_time,
-        temperature=(heat - cell.cooling * (state.temperature - cell.ambient)) / cell.heat_capacity,
-        power=current * voltage,
-        heat=heat,
-        current=current,
-        voltage=voltage,
-        limit=np.asarray(limit),
-    )
-
-
-def _moved(state: State, step: Series, first: Rates, second: Rates) -> State:
-    """The state a step later, by the mean of two rates; times and sums move with it."""
-    half = step / 2
-    order = np.arange(len(LIMITS)).reshape(-1, *[1] * step.ndim)
-    governs = (order == first.limit).astype(np.float64) + (order == second.limit)
-    return State(
-        time=state.time + step,
-        content=state.content + half * (first.content + second.content),
-        relaxed=state.relaxed + half * (first.relaxed + second.relaxed),
-        temperature=state.temperature + half * (first.temperature + second.temperature),
-        energy=state.energy + half * (first.power + second.power),
-        heat=state.heat + half * (first.heat + second.heat),
-        governed=state.governed + half * governs,
-    )
-
-
 def _run(
     cell: Cell,
     charger: Charger,
@@ -227,29 +166,29 @@ def _run(
     longest: Number,
     step: float,
 ) -> Charge:
-    state, rates = start, _rates(cell, charger, start)
-    first = rates
-    peak_power, peak_temperature = rates.power, state.temperature
-    done = rates.current <= end_current
+    state, now = start, rates(cell, charger, start)
+    first = now
+    peak_power, peak_temperature = now.power, state.temperature
+    done = now.current <= end_current
     while not (done | (state.time >= longest)).all():
         ahead = np.where(done, 0.0, np.minimum(step, longest - state.time))
-        guess = _moved(state, ahead, rates, rates)
-        later = _moved(state, ahead, rates, _rates(cell, charger, guess))
-        after = _rates(cell, charger, later)
+        guess = moved(state, ahead, now, now)
+        later = moved(state, ahead, now, rates(cell, charger, guess))
+        after = rates(cell, charger, later)
         # The last step ends where the first of its ends is met, on a straight line within it.
         part = np.minimum(
             _part(state.content, later.content, end),
-            _part(-rates.current, -after.current, -np.asarray(end_current)),
+            _part(-now.current, -after.current, -np.asarray(end_current)),
         )
         ends = ~done & (part < 1)
         if ends.any():
-            later = _between(state, later, np.where(ends, part, 1.0))
-            after = _rates(cell, charger, later)
+            later = between(state, later, np.where(ends, part, 1.0))
+            after = rates(cell, charger, later)
             done = done | ends
-        state, rates = later, after
-        peak_power = np.maximum(peak_power, rates.power)
+        state, now = later, after
+        peak_power = np.maximum(peak_power, now.power)
         peak_temperature = np.maximum(peak_temperature, state.temperature)
-    return _told(cell, start, state, first, rates, end, peak_power, peak_temperature)
+    return _told(cell, start, state, first, now, end, peak_power, peak_temperature)
 
 
 def _part(before: Series, after: Series, target: Series) -> Series:
@@ -259,14 +198,6 @@ def _part(before: Series, after: Series, target: Series) -> Series:
     part: Series = np.where(meets, (target - before) / np.where(way == 0, 1.0, way), 2.0)
     # A target met at the very end of a step ends it there.
     return np.minimum(part, np.where(meets, 1 - 1e-15, 2.0))
-
-
-def _between(before: State, after: State, part: Series) -> State:
-    mixed = {
-        name: getattr(before, name) + part * (getattr(after, name) - getattr(before, name))
-        for name in vars(before)
-    }
-    return replace(before, **mixed)
 
 
 def _told(
@@ -279,23 +210,27 @@ def _told(
     peak_power: Series,
     peak_temperature: Series,
 ) -> Charge:
+    reached = state.content >= end - 1e-9
+    # What was reached was reached exactly, without the last digits of the straight line.
+    content = np.where(reached, end, state.content)
     took_time = state.time > 0
     power = np.where(took_time, state.energy / np.where(took_time, state.time, 1.0), first.power)
     return Charge(
         state.time,
         state.energy,
-        (state.content - start.content) * cell.capacity,
+        (content - start.content) * cell.capacity,
         power,
         peak_power,
         peak_temperature,
         state.heat,
-        state.content,
+        content,
         last.voltage,
         last.current,
         state.temperature,
         np.asarray(last.limit, dtype=np.float64) + 1,
-        np.asarray(state.content >= end - 1e-12, dtype=np.float64),
+        np.asarray(reached, dtype=np.float64),
         *state.governed,
+        *last.allowed,
     )
 
 
@@ -330,6 +265,11 @@ PROCEDURES = {
             "governing": "1",
             "reached": "1",
             **{f"time_{name}": "s" for name in LIMITS},
+            "final_plating": "A",
+            "final_voltage_limit": "A",
+            "final_temperature_limit": "A",
+            "final_supply": "A",
+            "final_cable": "A",
         },
     )
 }

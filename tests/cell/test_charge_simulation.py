@@ -282,6 +282,8 @@ def test_limits_at_a_point_are_those_of_the_simulation():
     begun = charge(POUCH, longest=0.0)
     assert float(found.current) == pytest.approx(float(begun.final_current))
     assert float(found.governing) == float(begun.governing)
+    assert float(found.supply) == pytest.approx(float(begun.final_supply))
+    assert float(found.plating) == pytest.approx(float(begun.final_plating))
     # By hand: voltage (4.2 - 3.456) / (0.6 mohm x 1.7), supply 420 W at the terminals.
     grows = np.exp(25e3 / GAS_CONSTANT * (1 / 283.15 - 1 / 298.15))
     assert float(found.voltage) == pytest.approx((4.2 - 3.456) / (0.6e-3 * grows), rel=1e-9)

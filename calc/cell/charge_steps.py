@@ -1,0 +1,91 @@
+"""One step of a charge: how its state moves under the limit that governs, by Heun's method."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.cell.arguments import Series
+from calc.cell.charge_cell import LIMITS, Cell, Charger, allowed
+
+
+@dataclass(frozen=True)
+class State:
+    """Where a charge stands, and what it has come to; shape (n,) each, governed (5, n).
+
+    time [s], content [1], relaxed [V], temperature [K], energy [J], heat [J], governed [s].
+    """
+
+    time: Series
+    content: Series
+    relaxed: Series
+    temperature: Series
+    energy: Series
+    heat: Series
+    governed: NDArray[np.float64]
+
+
+class Rates(NamedTuple):
+    """How fast each part of a state moves, per second, with the current [A], voltage [V]
+    and the current [A] that each limit allows, shape (5, n)."""
+
+    content: Series
+    relaxed: Series
+    temperature: Series
+    power: Series
+    heat: Series
+    current: Series
+    voltage: Series
+    limit: NDArray[np.int64]
+    allowed: NDArray[np.float64]
+
+
+def rates(cell: Cell, charger: Charger, state: State) -> Rates:
+    """How fast a state [its own units] moves at the largest current that every limit allows."""
+    each = allowed(cell, charger, state.content, state.relaxed, state.temperature)
+    limit = np.argmin(each, axis=0)
+    current = each.min(axis=0)
+    hinders = cell.hinders(state.temperature)
+    drop = current * cell.resistance * hinders
+    heat = current * (drop + state.relaxed)
+    settled = current * cell.relaxation_resistance * hinders
+    voltage = cell.open_circuit.at(state.content) + state.relaxed + drop
+    return Rates(
+        content=current / cell.capacity,
+        relaxed=(settled - state.relaxed) / cell.relaxation_time,
+        temperature=(heat - cell.cooling * (state.temperature - cell.ambient)) / cell.heat_capacity,
+        power=current * voltage,
+        heat=heat,
+        current=current,
+        voltage=voltage,
+        limit=np.asarray(limit),
+        allowed=each,
+    )
+
+
+def moved(state: State, step: Series, first: Rates, second: Rates) -> State:
+    """The state a step later, by the mean of two rates; times and sums move with it."""
+    half = step / 2
+    order = np.arange(len(LIMITS)).reshape(-1, *[1] * step.ndim)
+    governs = (order == first.limit).astype(np.float64) + (order == second.limit)
+    return State(
+        time=state.time + step,
+        content=state.content + half * (first.content + second.content),
+        relaxed=state.relaxed + half * (first.relaxed + second.relaxed),
+        temperature=state.temperature + half * (first.temperature + second.temperature),
+        energy=state.energy + half * (first.power + second.power),
+        heat=state.heat + half * (first.heat + second.heat),
+        governed=state.governed + half * governs,
+    )
+
+
+def between(before: State, after: State, part: Series) -> State:
+    """The state a part [1] of the way between two, on a straight line; shape (n,)."""
+    mixed = {
+        name: getattr(before, name) + part * (getattr(after, name) - getattr(before, name))
+        for name in vars(before)
+    }
+    return replace(before, **mixed)
