@@ -18,6 +18,7 @@ from calc.judge.forecasts import Scores, out_of_order, scores
 from calc.judge.ledger import Ledger, Stated
 from calc.judge.needed import judge_questions, undecided
 from calc.judge.publish import compare
+from calc.judge.references import reference_problems
 from calc.judge.sources import source_problems
 from calc.judge.stale import stale
 from calc.judge.stated import all_stated
@@ -88,6 +89,7 @@ def judge(
             *wrong_estimates,
             *source_problems(book),
             *loose_problems(book),
+            *reference_problems(targets),
             *check_corrections(targets),
             *out_of_order(book.forecasts.values()),
             *(compare(ledger, stated, corrections, pages) if ledger else ()),

@@ -83,6 +83,8 @@ def value_text(id: str, whole: Whole) -> str:
 
 def how(node: PlanNode, whole: Whole) -> str:
     """Where a node's value comes from: its formula, procedure, log or source."""
+    if isinstance(node, Computed) and node.block in whole.computation.reconciliations:
+        return f"[{_weights(node.block, whole)}]"
     if isinstance(node, Computed):
         return f"[{_OWN_BLOCK.sub('', spelled(node.tree))}]"
     if isinstance(node, Run):
@@ -92,6 +94,12 @@ def how(node: PlanNode, whole: Whole) -> str:
     if isinstance(node, Root):
         return _source_text(node, whole)
     return ""
+
+
+def _weights(block: str, whole: Whole) -> str:
+    found = whole.computation.reconciliations[block]
+    parts = zip(found.names, found.combined.weights, strict=True)
+    return "weighted: " + ", ".join(f"{name} {100 * weight:.3g} %" for name, weight in parts)
 
 
 def _source_text(root: Root, whole: Whole) -> str:

@@ -208,6 +208,23 @@ review_by: 2026-12-31
     assert first.standard_uncertainty == pytest.approx((2**2 + 1) ** 0.5, rel=0.02)
 
 
+def test_what_a_question_is_of_must_exist(tmp_path: Path) -> None:
+    question = """
+```yaml question
+id: how-much
+asks: How much is x?
+settles: A better voltmeter.
+of: [sayd, trial.rezult, trial.result, said]
+review_by: 2026-12-31
+```
+"""
+    whole = claimed(tmp_path, TWO, "x * 1 in V", block("at least 3 V") + question)
+    assert [problem.kind for problem in whole.problems] == ["reference", "reference"]
+    messages = " ".join(problem.message for problem in whole.problems)
+    assert "did you mean said" in messages
+    assert "did you mean result" in messages
+
+
 @pytest.mark.parametrize(
     ("says", "of", "than", "kind", "words"),
     [
@@ -238,6 +255,8 @@ values:
   second: {value: 30 ± 10 V, source: invented}
   top: {value: at most 0.05 kV, source: bench}
 ```
+
+Its top is [at most 50 V](quote:pool.top).
 """
     whole = work(tmp_path, {"trial.md": page})
     found = whole.judgement.estimates["pool"]
