@@ -123,7 +123,7 @@ class Summariser:
         roots = dict.fromkeys(root for id in ids for root in self.plan.roots[id])
         varied = [root for root in roots if self.streams.varied(root)]
         runs = any(isinstance(self.plan.nodes[item], Run) for item in below(ids, self.plan))
-        count = _SMALL_SET if runs else self.streams.count
+        count = min(_SMALL_SET, self.streams.count) if runs else self.streams.count
         first, second = (
             {root: np.asarray(self.streams.of(root, stream))[:count] for root in varied}
             for stream in ("", " again")
