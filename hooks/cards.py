@@ -185,7 +185,7 @@ class Cards:
 
     def _quoted(self, id: str) -> tuple[str, str]:
         claim = self.atlas.whole.book.claims[id]
-        title = tag("span", f"“{text(claim.says.text)}”", class_="wc-card-title")
+        title = tag("span", f'"{text(claim.says.text)}"', class_="wc-card-title")
         return title, claim_body(claim, self.atlas) + self._claim_foot(id)
 
     def _claim_foot(self, id: str) -> str:

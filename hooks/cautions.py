@@ -37,7 +37,7 @@ CAUTIONS = {
 """The usual cautions, by what a page touches (common practice, no source)."""
 
 _DEFERS = (
-    "Nothing on this page is an instruction. Local codes, the maker’s own documents and licensed "
+    "Nothing on this page is an instruction. Local codes, the maker's own documents and licensed "
     "practice come first."
 )
 
@@ -56,7 +56,7 @@ def cautions_html(touched: object) -> str:
 
 _LIMITS = (
     "These are desk estimates from stated inputs. They do not replace a test of the cells that "
-    "you have, a maker’s documents, or the judgement of somebody licensed for the work."
+    "you have, a maker's documents, or the judgement of somebody licensed for the work."
 )
 _LIMITS_PAGE, _LIMITS_PLACE = "guide/how-to-read-this-site.md", "what-these-estimates-are-not"
 

@@ -50,7 +50,7 @@ def day(written: str) -> str:
 def claim_html(claim: Claim, atlas: Atlas) -> str:
     """A claim beside what was recomputed, with its verdict."""
     title = claim.title or f"{sentence(atlas.name(claim.of))}, as stated"
-    said = tag("blockquote", tag("p", f"“{text(typed(claim.says.text))}”"), class_="wc-said")
+    said = tag("blockquote", tag("p", f'"{text(typed(claim.says.text))}"'), class_="wc-said")
     inner = block_head("Claim", claim.id, title) + said + claim_body(claim, atlas)
     slug = _SLUGS.get(verdict_of(claim, atlas), "open")
     return tag(
@@ -179,7 +179,7 @@ def _undecided(judged: JudgedQuestion, atlas: Atlas) -> str:
 def decided_by(each: Undecided, atlas: Atlas) -> str:
     """An undecided claim, and the single measurement that would decide it soonest."""
     claim = each.claim.claim
-    said = link(text(f"“{typed(claim.says.text)}”"), atlas.homes[claim.id], claim.id)
+    said = link(text(f'"{typed(claim.says.text)}"'), atlas.homes[claim.id], claim.id)
     best = each.improvements[0] if each.improvements else each.largest
     if best is None:
         return said

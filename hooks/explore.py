@@ -138,7 +138,7 @@ def _name(shown: Shown) -> str:
 def _claim(tested: Tested) -> str:
     return (
         f'<tr class="explore__claim"><th scope="row">{text(tested.title)}:'
-        f" “{text(tested.says)}”</th><td>{text(tested.verdict)}</td>"
+        f' "{text(tested.says)}"</th><td>{text(tested.verdict)}</td>'
         '<td class="explore__new" hidden>'
         f'<output data-claim="{text(tested.id)}"></output></td></tr>'
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 def page(title: str, description: str, *parts: str) -> str:
     """A generated page's Markdown."""
-    said = description.replace('"', "’")
+    said = description.replace('"', "'")
     front = f'---\ntitle: "{title}"\ndescription: "{said}"\n---\n\n# {title}\n\n{description}\n'
     return front + "".join(f"\n{part}\n" for part in parts if part)
 

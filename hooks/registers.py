@@ -37,7 +37,7 @@ def _claims(atlas: Atlas) -> str:
     claims = atlas.whole.book.claims.values()
     lines = (
         (
-            link(text(f"“{typed(claim.says.text)}”"), atlas.homes[claim.id], claim.id),
+            link(text(f'"{typed(claim.says.text)}"'), atlas.homes[claim.id], claim.id),
             source_link(claim.source, atlas),
             text(sentence(atlas.name(claim.of))),
             _value(claim.of, atlas),

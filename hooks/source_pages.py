@@ -58,7 +58,7 @@ def _source(source: Source, taken: list[str], atlas: Atlas) -> str:
 
 def _plain(title: str) -> str:
     """A title that Markdown leaves alone."""
-    return title.replace('"', "’").replace("<", "‹").replace("*", "×").replace("_", " ")
+    return title.replace('"', "'").replace("<", "‹").replace("*", "×").replace("_", " ")
 
 
 def _values(taken: list[str], atlas: Atlas) -> str:
@@ -77,7 +77,7 @@ def _claims(id: str, atlas: Atlas) -> str:
     lines = "".join(
         tag(
             "li",
-            link(text(f"“{typed(claim.says.text)}”"), atlas.homes[claim.id], claim.id)
+            link(text(f'"{typed(claim.says.text)}"'), atlas.homes[claim.id], claim.id)
             + f" {verdict_html(verdict_of(claim, atlas))}",
         )
         for claim in atlas.whole.book.claims.values()

@@ -27,7 +27,7 @@ NAMES = {
     "measured": "measured",
     "published": "published",
     "estimate": "estimate",
-    "maker": "maker’s word",
+    "maker": "maker's word",
     "practice": "common practice",
     "memory": "from memory",
     "invented": "invented",

@@ -51,9 +51,9 @@ def details_html(data: Data, title: str, address: str) -> str:
     left_out = f" One row in {step} is shown here." if step > 1 else ""
     return (
         '<details class="chart__data wc-fold" data-search-exclude>\n'
-        f'<summary>The numbers<span class="chart__of"> of “{escape(title)}”</span></summary>\n'
+        f'<summary>The numbers<span class="chart__of"> of "{escape(title)}"</span></summary>\n'
         '<div class="chart__scroll" tabindex="0" role="region"'
-        f' aria-label="Numbers of “{escape(title)}”">\n'
+        f' aria-label="Numbers of &quot;{escape(title)}&quot;">\n'
         f'<table class="chart__table">\n<thead><tr>{head}</tr></thead>\n'
         f"<tbody>\n{body}\n</tbody>\n</table>\n</div>\n"
         f'<p><a href="{escape(address)}" download>Download as CSV</a>.{left_out}</p>\n</details>'

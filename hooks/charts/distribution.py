@@ -162,7 +162,7 @@ def note(heap: Heap) -> str:
     side = ""
     if heap.stated:
         side = (
-            f" Filled dots make “{heap.stated.text}” true, hollow ones do not: probability"
+            f" Filled dots make '{heap.stated.text}' true, hollow ones do not: probability"
             f" {chance(heap.stated.probability)}."
         )
     return f"{DOTS} dots, each as likely as any other. Bar below: the 95 % interval.{side}"
