@@ -75,7 +75,7 @@ def third_rate(folder: Path, model: Model) -> None:
     bench.discharge(rate, model.low)
     bench.rest(1800)
     about = f"{model.name}, charge and discharge in three hours each, 25 degC, new"
-    record(folder, f"{model.name.lower()}-bench.csv", about, bench, 60, rate)
+    record(folder, f"{model.name.lower()}-bench.csv", about, bench, 50, rate)
 
 
 def slow_pair(folder: Path) -> None:
@@ -96,7 +96,7 @@ def fast_charge(folder: Path) -> None:
     bench = Bench(HERON, content=0.10, temperature=24.0, plate=24.0)
     bench.charge(75.0, HERON.high, taper=3.75)
     about = "Heron, charge at 75 A from a tenth full, then at 4.20 V, cooling plate 24 degC"
-    record(folder, "heron-fast-charge.csv", about, bench, 10, 75.0)
+    record(folder, "heron-fast-charge.csv", about, bench, 15, 75.0)
 
 
 def pulses(folder: Path) -> None:
@@ -305,14 +305,14 @@ def published_curves(folder: Path) -> None:
         "positive / V": (published_positive(content), 5),
     }
     write(folder, "check-half-cells.csv", "as recalled, to be confirmed", columns, kind)
-    time = np.linspace(0, 72000, 401)
+    time = np.linspace(0, 72000, 481)
     done = time / time[-1]
     lower = published_negative(0.9013974 + (0.0279 - 0.9013974) * done)
     upper = published_positive(0.2699987 + (0.9084 - 0.2699987) * done)
     columns = {
         "time / s": (time, 0),
         "voltage / V": (upper - lower, 5),
-        "current / A": (np.full(401, -0.25), 2),
+        "current / A": (np.full(481, -0.25), 2),
     }
     write(folder, "check-balance.csv", "5 A h in twenty hours, in equilibrium", columns, kind)
 
