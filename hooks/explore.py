@@ -42,7 +42,8 @@ def explore_html(showing: Showing, whole: Whole) -> str:
             _inputs(panel),
             _controls(panel, showing),
             _results(panel),
-            '<p class="explore__status" role="status"></p>',
+            '<p class="explore__status"></p>',
+            '<p class="explore__spoken" role="status"></p>',
             _note(panel),
             f'<script type="application/json">{data}</script>',
             "</section>",
@@ -90,7 +91,7 @@ def _slider(slider: Slider, showing: Showing) -> str:
     share = 100 * (slider.stated - slider.low) / (slider.high - slider.low)
     return (
         f'<div class="explore__slider"><label for="{text(id)}">{text(slider.label)}</label>'
-        f'<output for="{text(id)}">{text(slider.stated_text)}</output>'
+        f'<span class="explore__value">{text(slider.stated_text)}</span>'
         f'<input type="range" id="{text(id)}" name="{text(slider.name)}" min="{slider.low!r}"'
         f' max="{slider.high!r}" step="{slider.step!r}" value="{slider.stated!r}"'
         f' autocomplete="off" style="--stated:{share:.2f}%">'
@@ -126,7 +127,8 @@ def _result(shown: Shown) -> str:
     return (
         f'<tr><th scope="row">{text(_name(shown))}{strip}</th>'
         f"<td>{text(shown.value.full)}</td>"
-        f'<td class="explore__new" hidden><output data-of="{text(shown.id)}"></output></td></tr>'
+        '<td class="explore__new" hidden>'
+        f'<span class="explore__value" data-of="{text(shown.id)}"></span></td></tr>'
     )
 
 
@@ -140,7 +142,7 @@ def _claim(tested: Tested) -> str:
         f'<tr class="explore__claim"><th scope="row">{text(tested.title)}:'
         f' "{text(tested.says)}"</th><td>{text(tested.verdict)}</td>'
         '<td class="explore__new" hidden>'
-        f'<output data-claim="{text(tested.id)}"></output></td></tr>'
+        f'<span class="explore__value" data-claim="{text(tested.id)}"></span></td></tr>'
     )
 
 

@@ -98,6 +98,7 @@
     const inputs = [...section.querySelectorAll("input")];
     const reset = section.querySelector(".explore__reset");
     const status = section.querySelector(".explore__status");
+    const spoken = section.querySelector(".explore__spoken");
     const link = section.querySelector(".explore__link");
     const rests = inputs.map((input) => input.value);
     const decimals = panel.sliders.map((slider) =>
@@ -119,7 +120,7 @@
 
     const results = (known, any) => {
       for (const each of panel.show) {
-        const output = section.querySelector(`output[data-of="${each.id}"]`);
+        const output = section.querySelector(`[data-of="${each.id}"]`);
         const found = (known.get(each.node) - each.offset) / each.factor;
         const near = digits(found, each.place) === digits(each.stated, each.place);
         const sign = near || !Number.isFinite(found) ? "" : found > each.stated ? "▲" : "▼";
@@ -135,7 +136,7 @@
 
     const claims = (known, any) => {
       for (const each of panel.claims) {
-        const output = section.querySelector(`output[data-claim="${each.id}"]`);
+        const output = section.querySelector(`[data-claim="${each.id}"]`);
         const found = COMPARE[each.way](...each.nodes.map((node) => known.get(node)), each.offset)
           / each.factor;
         const holds = found >= (each.low ?? -Infinity) && found <= (each.high ?? Infinity);
@@ -160,11 +161,22 @@
       status.dataset.outside = String(outside.length);
     };
 
+    // One short sentence once the sliders rest, rather than one for every step.
+    let waiting = 0;
+    const speak = (any) => {
+      clearTimeout(waiting);
+      waiting = setTimeout(() => {
+        const told = [...section.querySelectorAll("[data-of]")].map((output) =>
+          `${output.closest("tr").querySelector("th").textContent} ${output.textContent}`);
+        spoken.textContent = any ? told.join("; ") : "As stated";
+      }, 700);
+    };
+
     const update = () => {
       const any = inputs.some((_, at) => moved(at));
       const known = compute(panel, settings());
       inputs.forEach((input, at) => {
-        const output = input.parentElement.querySelector("output");
+        const output = input.parentElement.querySelector(".explore__value");
         output.textContent = shown(at);
         input.setAttribute("aria-valuetext", shown(at) + (moved(at) ? "" : ", as stated"));
         input.parentElement.classList.toggle("explore__slider--moved", moved(at));
@@ -175,6 +187,11 @@
       results(known, any);
       claims(known, any);
       tell(known, any);
+    };
+
+    const follow = () => {
+      update();
+      speak(inputs.some((_, at) => moved(at)));
     };
 
     const put = (wanted) => {
@@ -197,10 +214,11 @@
     for (const part of section.querySelectorAll(".explore__controls, .explore__new")) {
       part.hidden = false;
     }
-    section.addEventListener("input", update);
+    section.addEventListener("input", follow);
     section.addEventListener("change", () => history.replaceState(null, "", address()));
     reset.addEventListener("click", () => {
       put(new Map());
+      speak(false);
       history.replaceState(null, "", address());
       inputs[0].focus();
     });
