@@ -128,18 +128,14 @@ def _curve(name: str, content: Series, voltage: Series) -> Curve:
 
 
 def _best(misfit: Callable[[Series], Series]) -> Any:
-    """The best of several searches, as SciPy returns it; positions [1] stay within 0 to 1."""
-    tries = [
-        least_squares(
-            misfit,
-            (negative_low, negative_high, positive_low, positive_high, 0.0),
-            bounds=([0.0] * 4 + [-MOST_POLARISED], [1.0] * 4 + [MOST_POLARISED]),
-            xtol=1e-12,
-            ftol=1e-12,
-        )
-        for negative_low, negative_high, positive_low, positive_high in STARTS
-    ]
-    return min(tries, key=lambda found: float(found.cost))
+    """The best of several rough searches, made fine, as SciPy returns it."""
+
+    def search(begin: Series, close: float) -> Any:
+        ends = ([0.0] * 4 + [-MOST_POLARISED], [1.0] * 4 + [MOST_POLARISED])
+        return least_squares(misfit, begin, bounds=ends, xtol=close, ftol=close, gtol=close)
+
+    rough = [search(np.array([*start, 0.0]), 1e-4) for start in STARTS]
+    return search(min(rough, key=lambda found: float(found.cost)).x, 1e-10)
 
 
 def _covariance(jacobian: Series, misfit: Series) -> NDArray[np.float64]:
