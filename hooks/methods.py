@@ -91,7 +91,7 @@ class _MethodPage:
         declared = self.atlas.declared.get(id)
         root = self.atlas.root(id)
         about = self.atlas.link_to(id, text(prose(self.atlas.about(id))))
-        value = text(typed(root.quantity.digits)) if root else "–"
+        value = text(typed(root.quantity.digits or f"{root.quantity.value:.6g}")) if root else "–"
         unit = _unit(root.unit, False) if root else "–"
         return self._sign(declared.symbol if declared else "", name), about, unit, value
 

@@ -200,7 +200,7 @@ def _range(text: str, found: re.Match[str]) -> Quantity:
     if low >= high:
         raise Wrong("quantity", f"the range '{text}' does not rise; write the smaller end first")
     if not found["mode"]:
-        return Quantity(text, (low + high) / 2, scale, Rectangular(low, high), found["high"])
+        return Quantity(text, (low + high) / 2, scale, Rectangular(low, high))
     mode = _in(scale, found["mode"], found["mode_unit"])
     if not low <= mode <= high:
         raise Wrong("quantity", f"the likely value of '{text}' lies outside its range")

@@ -75,7 +75,7 @@ def _below(id: str, whole: Whole, depth: int, seen: set[str]) -> Iterator[Line]:
 def value_text(id: str, whole: Whole) -> str:
     """A value as it would be filled in on a page, or nothing where there is none."""
     node = whole.plan.nodes[id]
-    if isinstance(node, Root) and node.quantity.digits:
+    if isinstance(node, Root) and node.input:
         return node.quantity.text
     result = whole.computation.results.get(id)
     return filled(result).replace("\u202f", " ") if result else ""
