@@ -7,19 +7,15 @@ moved is told by word and shape, and one press brings everything back.
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
-from math import isinf
 
 from calc.book.model import Showing
 from calc.problems import Wrong
 from calc.whole import Whole
 from hooks.charts.values import NotShown
-from hooks.charts.words import listed, plain_digits, price_year, unit_shown, with_unit
-from hooks.explore_grids import Grid
+from hooks.charts.words import listed, plain_digits, price_year, with_unit
+from hooks.explore_data import panel_data
 from hooks.explore_panel import Panel, Shown, Slider, Tested, read_panel
-from hooks.explore_program import Program
 from hooks.markup import tag, text
-from hooks.wording import with_powers
 from hooks.working import block_head
 
 
@@ -31,7 +27,7 @@ def explore_html(showing: Showing, whole: Whole) -> str:
     except (NotShown, Wrong):
         inner = head + tag("p", "Not offered: something it rests on could not be computed.")
         return tag("section", inner, class_="wc-block explore", id=showing.id)
-    data = json.dumps(_data(panel), ensure_ascii=False, separators=(",", ":"))
+    data = json.dumps(panel_data(panel), ensure_ascii=False, separators=(",", ":"))
     data = data.replace("<", "\\u003c")  # no text of a page can end the script
     return "\n".join(
         (
@@ -158,70 +154,3 @@ def _note(panel: Panel) -> str:
 
 def _off(shown: Shown) -> str:
     return with_unit(plain_digits(shown.error, 2), shown.value.unit)
-
-
-def _data(panel: Panel) -> dict[str, object]:
-    """The panel as the browser reads it; values in SI base units unless a unit is named."""
-    return {
-        "sliders": [_slider_data(each) for each in panel.sliders],
-        **_program_data(panel.program),
-        "grids": [_grid_data(each) for each in panel.grids],
-        "show": [
-            {
-                "id": each.id,
-                "node": each.node,
-                "factor": each.value.unit.factor,
-                "offset": each.value.unit.offset,
-                "unit": unit_shown(each.value.unit),
-                "stated": each.value.number,
-                "place": each.place,
-                "span": list(each.span),
-            }
-            for each in panel.shown
-        ],
-        "claims": [_claim_data(each) for each in panel.claims],
-    }
-
-
-def _claim_data(tested: Tested) -> dict[str, object]:
-    compared = tested.compared
-    low, high = (None if isinf(end) else end for end in (compared.region.low, compared.region.high))
-    return {
-        "id": tested.id,
-        "nodes": list(tested.nodes),
-        "way": compared.way,
-        "factor": compared.unit.factor,
-        "offset": compared.unit.offset,
-        "low": low,
-        "high": high,
-    }
-
-
-def _slider_data(slider: Slider) -> dict[str, object]:
-    return {
-        "name": slider.name,
-        "node": slider.node,
-        "label": slider.label,
-        "factor": slider.unit.factor,
-        "offset": slider.unit.offset,
-        "unit": unit_shown(slider.unit),
-        "stated": slider.stated,
-        "text": slider.stated_text,
-        "step": slider.step,
-        "low": slider.low,
-    }
-
-
-def _program_data(made: Program) -> dict[str, object]:
-    return {
-        "given": dict(made.given),
-        "steps": [list(step) for step in made.steps],
-        "guards": [{"tree": tree, "text": with_powers(said)} for tree, said in made.limits],
-    }
-
-
-def _grid_data(grid: Grid) -> dict[str, object]:
-    axes = [{"slider": led.node, "low": led.low, "high": led.high} for led in grid.axes]
-    values: Sequence[float] = grid.values.tolist()
-    numbers = [float(f"{value:.12g}") if value == value else None for value in values]
-    return {"id": grid.id, "count": grid.count, "axes": axes, "values": numbers}

@@ -111,7 +111,7 @@ def test_what_a_grid_gives_is_within_its_stated_error(bare: Page, tmp_path: Path
 
 
 PAGE = calc_page(
-    {"x": "2.03 ± 0.10 m", "width": "3 m"},
+    {"x": "2.03 ± 0.10 m", "width": "3 m", "warm": "20 degC"},
     {
         "area": "x * width in m^2",
         "every": "abs(-x) / x + sum(1, 2) + mean(1, 2, 3) + min(x, width) / x + max(1, 2)"
@@ -119,12 +119,15 @@ PAGE = calc_page(
         "roots": "sqrt(x / width) + exp(x / width) + log(x / width) + log10(x / width)"
         " + log2(x / width) + sin(x / width) + cos(x / width) + tan(x / width)"
         " + asin(x / width / 9) + acos(x / width / 9) + atan(x / width) + sinh(x / width)"
-        " + cosh(x / width) + tanh(x / width) + asinh(x / width) + (x / width) ** 1.5",
+        " + cosh(x / width) + tanh(x / width) + asinh(x / width)",
+        "power": "(x / width) ** -1.5",
+        "warmer": "warm * (1 + x / width / 100) in degC",
     },
 ) + (
     "```yaml claim\nid: wide\nsource: bench\nsays: at least 6 m^2\nof: trial.area\n"
     "verdict: undecided\n```\n```yaml explore\nid: panel\ntitle: A panel\ncalc: trial\n"
-    "sliders: {x: 1 m to 3 m, width: 2 m to 4 m}\nshow: [area, every, roots]\nclaims: [wide]\n```\n"
+    "sliders: {x: 1 m to 3 m, width: 2 m to 4 m, warm: 0 degC to 40 degC}\n"
+    "show: [area, every, roots, power, warmer]\nclaims: [wide]\n```\n"
 )
 
 
