@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 
@@ -29,7 +30,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
         module.add(words)
         words.set_defaults(run=module.run)
     asked = parser.parse_args(arguments)
-    return int(asked.run(asked))
+    try:
+        return int(asked.run(asked))
+    except BrokenPipeError:  # whoever reads our lines, such as `head`, has seen enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
 
 
 if __name__ == "__main__":

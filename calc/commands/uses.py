@@ -75,7 +75,9 @@ def _figures(found: Rests, whole: Whole) -> Iterator[str]:
 
 
 def _percent(moved: Moved) -> str:
-    return "was zero" if moved.change is None else f"{100 * moved.change:+.3g} %"
+    if moved.change is None:
+        return "was zero"
+    return "unmoved" if abs(moved.change) < 1e-9 else f"{100 * moved.change:+.3g} %"
 
 
 def _named_by(source: str, whole: Whole) -> Iterator[str]:
