@@ -11,10 +11,11 @@ from calc.book.model import Book, Page, Place
 from calc.book.plan import Plan, Root
 from calc.book.pool import MEANS, STATISTICS
 from calc.engine.results import Computation, Result, Solved
-from calc.judge.agree import agreement, filled, same_statement
+from calc.judge.agree import agreement, filled
+from calc.judge.quotes import on_record, quoted
 from calc.judge.verdicts import JudgedFigure
 from calc.notation.prose import GIVEN, QUOTE, Figure
-from calc.notation.statement import Statement, parse_statement
+from calc.notation.statement import parse_statement
 from calc.problems import Problem, Wrong, nearest
 
 
@@ -112,38 +113,15 @@ def _judge(
         if not figure.target:
             raise Wrong("reference", "given: needs a reason, such as given:name-of-the-system")
         return _silent(figure, page, place, figure.target), None
-    record = _on_record(figure.target, targets.book) if figure.scheme == QUOTE else None
+    record = on_record(figure.target, targets.book) if figure.scheme == QUOTE else None
     if record:
-        return _quoted(figure, page, place, *record)
+        return quoted(figure, page, place, *record)
     if figure.scheme == QUOTE and figure.target in targets.book.lost:
         return _silent(figure, page, place, figure.target), None
     if figure.scheme == QUOTE and "." not in figure.target:
         hint = nearest(figure.target, targets.book.claims)
         raise Wrong("reference", f"no claim is called '{figure.target}'{hint}")
     return _calculated(figure, page, place, targets)
-
-
-def _on_record(target: str, book: Book) -> tuple[Statement, str] | None:
-    """What a claim, or an estimate that is a bound, says, and the source that says it."""
-    if claim := book.claims.get(target):
-        return claim.says, claim.source
-    block, _, name = target.partition(".")
-    for each in book.estimates[block].values if block in book.estimates else ():
-        if each.input.name == name and each.bound:
-            return each.bound, each.input.source
-    return None
-
-
-def _quoted(
-    figure: Figure, page: Page, place: Place, says: Statement, source: str
-) -> tuple[JudgedFigure, Problem | None]:
-    of, record = figure.target, says.text
-    if not figure.text:
-        return JudgedFigure(figure, page.file, place, of, True, record, "", record), None
-    agrees = same_statement(figure.text, says)
-    judged = JudgedFigure(figure, page.file, place, of, agrees, record, record, figure.text)
-    message = f"'{figure.text}' is not what {source} says; '{record}' is on record"
-    return judged, None if agrees else Problem(page.file, figure.line, "drift", message)
 
 
 def _calculated(

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from typing import Any
 
-from calc.book.model import Correction, Forecast
 from calc.engine.means import Mean
 from calc.judge.corrections import newest_first
-from calc.judge.forecasts import Scores
 from calc.judge.judge import Judgement
-from calc.judge.verdicts import Improvement, JudgedClaim, JudgedEstimates, JudgedQuestion, Member
+from calc.judge.verdicts import JudgedClaim, JudgedEstimates, Member
 from calc.notation.units import Unit
-from calc.tell.numbers import number, unit_text
+from calc.tell.numbers import maybe, number, unit_text
+from calc.tell.record import (
+    correction_data,
+    forecast_data,
+    improvement_data,
+    question_data,
+    scores_data,
+)
 from calc.whole import Whole
 
 
@@ -25,10 +30,10 @@ def evidence_data(whole: Whole) -> dict[str, Any]:
             each.id: correction_data(each) for each in newest_first(book.corrections.values())
         },
         "forecasts": {
-            each.id: _forecast(each, judged.forecasts) for each in book.forecasts.values()
+            each.id: forecast_data(each, judged.forecasts) for each in book.forecasts.values()
         },
-        "forecast_scores": _scores(judged.forecasts),
-        "questions": {id: _question(each) for id, each in judged.questions.items()},
+        "forecast_scores": scores_data(judged.forecasts),
+        "questions": {id: question_data(each) for id, each in judged.questions.items()},
     }
 
 
@@ -40,7 +45,7 @@ def claim_data(judged: JudgedClaim, judgement: Judgement) -> dict[str, Any]:
         "source": claim.source,
         "of": judged.of,
         "verdict": judged.verdict,
-        "probability": _maybe(judged.probability),
+        "probability": maybe(judged.probability),
         "stated_verdict": claim.verdict,
         "agrees": judged.agrees,
         "flips": {
@@ -65,7 +70,7 @@ def claim_data(judged: JudgedClaim, judgement: Judgement) -> dict[str, Any]:
         }
     open_claims = {each.claim.claim.id: each for each in judgement.undecided}
     if found := open_claims.get(claim.id):
-        data["would_decide"] = [_improvement(each) for each in found.improvements]
+        data["would_decide"] = [improvement_data(each) for each in found.improvements]
     return data
 
 
@@ -102,19 +107,6 @@ def estimates_data(judged: JudgedEstimates) -> dict[str, Any]:
     }
 
 
-def correction_data(each: Correction) -> dict[str, Any]:
-    """One correction as it stands on its page."""
-    return {
-        "date": each.date,
-        "figure": each.figure,
-        "was": each.was,
-        "now": each.now,
-        "reason": each.reason,
-        "page": each.place.file,
-        "line": each.place.line,
-    }
-
-
 def _mean(mean: Mean, unit: Unit) -> dict[str, Any]:
     return {
         "value": number(mean.value),
@@ -132,80 +124,3 @@ def _member(each: Member, unit: Unit) -> dict[str, Any]:
         "unit": unit_text(unit),
         "standard_uncertainty": number(each.standard_uncertainty),
     }
-
-
-def _forecast(each: Forecast, found: Scores) -> dict[str, Any]:
-    data: dict[str, Any] = {
-        "says": each.says,
-        "probability": number(each.probability.base),
-        "registered": each.registered,
-        "due": each.due,
-        "settles": each.settles,
-        "page": each.place.file,
-        "line": each.place.line,
-    }
-    if each.of:
-        data["of"] = each.of
-    for settled in found.settled:
-        if settled.id == each.id:
-            data |= {"outcome": settled.came_true, "settled": each.settled}
-            data |= {"score": number(settled.score)}
-    return data
-
-
-def _scores(found: Scores) -> dict[str, Any]:
-    return {
-        "settled": len(found.settled),
-        "brier_score": _maybe(found.brier),
-        "reliability": [
-            {
-                "from": row.low,
-                "to": row.high,
-                "count": row.count,
-                "stated": number(row.stated),
-                "came_true": number(row.came_true),
-            }
-            for row in found.rows
-        ],
-    }
-
-
-def _question(judged: JudgedQuestion) -> dict[str, Any]:
-    question = judged.question
-    return {
-        "asks": question.asks,
-        "settles": question.settles,
-        "of": list(question.of),
-        "review_by": question.review_by,
-        "page": question.place.file,
-        "line": question.place.line,
-        "undecided": _would_decide(judged),
-        "gains": {
-            id: [_improvement(each) for each in found] for id, found in judged.gains.items()
-        },
-    }
-
-
-def _would_decide(judged: JudgedQuestion) -> dict[str, list[dict[str, Any]]]:
-    return {
-        each.claim.claim.id: [_improvement(better) for better in each.improvements]
-        for each in judged.undecided
-    }
-
-
-def _improvement(each: Improvement) -> dict[str, Any]:
-    data: dict[str, Any] = {
-        "input": each.input,
-        "root": each.root,
-        "factor": each.factor,
-        "share": round(each.share, 6),
-    }
-    if each.probability is not None:
-        data |= {"probability": number(each.probability), "verdict": each.verdict}
-    if each.standard_uncertainty is not None:
-        data["standard_uncertainty"] = number(each.standard_uncertainty)
-    return data
-
-
-def _maybe(value: float | None) -> float | None:
-    return None if value is None else number(value)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from calc.book.evidence import UNDECIDED
 from calc.book.model import Claim, Correction, Page
 from calc.engine.results import Result
 from calc.engine.summary import COVERAGE
@@ -159,11 +160,9 @@ def _claim(claim: Claim, whole: Whole, address: str) -> Data:
 def _verdict(judged: JudgedClaim) -> str:
     if judged.verdict is None or judged.probability is None:
         return ""
-    return (
-        f"Recomputed here: it {judged.verdict}"
-        if judged.verdict != "undecided"
-        else "Recomputed here: it is undecided"
-    ) + f"; true with a probability of {100 * judged.probability:.1f} %."
+    said = "is undecided" if judged.verdict == UNDECIDED else judged.verdict
+    sure = f"{100 * judged.probability:.1f} %"
+    return f"Recomputed here: it {said}; true with a probability of {sure}."
 
 
 def _correction(each: Correction, address: str) -> Data:

@@ -14,6 +14,11 @@ def number(value: float) -> float:
     return float(f"{value:.{DIGITS - 1}e}")
 
 
+def maybe(value: float | None) -> float | None:
+    """The same of a number that may be missing."""
+    return None if value is None else number(value)
+
+
 def unit_text(unit: Unit) -> str:
     """A unit as it is published; a plain number has "1"."""
     return unit.text or "1"
