@@ -14,7 +14,7 @@ from calc.whole import Whole
 from hooks.charts.values import NotShown
 from hooks.charts.words import listed, plain_digits, price_year, with_unit
 from hooks.explore_data import panel_data
-from hooks.explore_panel import Panel, Shown, Slider, Tested, read_panel
+from hooks.explore_panel import ClaimShown, Panel, Shown, Slider, read_panel
 from hooks.markup import tag, text
 from hooks.working import block_head
 
@@ -133,7 +133,7 @@ def _name(shown: Shown) -> str:
     return ", ".join(filter(None, (shown.value.label, price_year(shown.value.unit))))
 
 
-def _claim(tested: Tested) -> str:
+def _claim(tested: ClaimShown) -> str:
     return (
         f'<tr class="explore__claim"><th scope="row">{text(tested.title)}:'
         f' "{text(tested.says)}"</th><td>{text(tested.verdict)}</td>'

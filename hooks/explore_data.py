@@ -7,7 +7,7 @@ from math import isinf
 
 from hooks.charts.words import unit_shown
 from hooks.explore_grids import Grid
-from hooks.explore_panel import Panel, Slider, Tested
+from hooks.explore_panel import ClaimShown, Panel, Slider
 from hooks.explore_program import Program
 from hooks.wording import with_powers
 
@@ -35,7 +35,7 @@ def panel_data(panel: Panel) -> dict[str, object]:
     }
 
 
-def _claim_data(tested: Tested) -> dict[str, object]:
+def _claim_data(tested: ClaimShown) -> dict[str, object]:
     compared = tested.compared
     low, high = (None if isinf(end) else end for end in (compared.region.low, compared.region.high))
     return {

@@ -16,7 +16,7 @@ from calc.notation.rounding import digit_place, significant_place
 from calc.notation.units import Unit
 from calc.whole import Whole
 from hooks.charts.values import NotShown, Value, converted, result_of, targets_of, value_of
-from hooks.charts.words import tidy
+from hooks.charts.words import grouped, tidy
 from hooks.explore_grids import Array, Grid, errors, grid, interpolated, settled
 from hooks.explore_program import Program, program
 from hooks.wording import sentence, spoken, typed
@@ -53,7 +53,7 @@ class Shown:
 
 
 @dataclass(frozen=True)
-class Tested:
+class ClaimShown:
     """A claim that follows: its words, the verdict as stated, and what it compares."""
 
     id: str
@@ -70,7 +70,7 @@ class Panel:
 
     sliders: tuple[Slider, ...]
     shown: tuple[Shown, ...]
-    claims: tuple[Tested, ...]
+    claims: tuple[ClaimShown, ...]
     program: Program
     grids: tuple[Grid, ...]
 
@@ -142,14 +142,14 @@ def _place(value: Value) -> int:
     return int(place.adjusted())
 
 
-def _tested(stated: Claim, whole: Whole) -> Tested:
+def _tested(stated: Claim, whole: Whole) -> ClaimShown:
     compared = compared_by(stated, targets_of(whole))
     if compared is None:
         raise NotShown(stated.id)
     title = sentence(stated.title or spoken(stated.of.partition(".")[2]))
     nodes = tuple(whole.plan.target(id) for id in compared.targets)
-    says = typed(stated.says.text)
-    return Tested(stated.id, title, says, stated.verdict, nodes, compared)
+    says = grouped(typed(stated.says.text))
+    return ClaimShown(stated.id, title, says, stated.verdict, nodes, compared)
 
 
 def _reach(

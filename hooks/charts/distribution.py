@@ -16,7 +16,7 @@ from calc.whole import Whole
 from hooks.charts.data import Data
 from hooks.charts.style import INK, PAPER, SERIES, WIDTH, axes, graduate, sheet, width_of, write
 from hooks.charts.values import Value, converted, result_of, targets_of
-from hooks.charts.words import heading, plain_digits, tidy
+from hooks.charts.words import grouped, heading, plain_digits, tidy
 from hooks.wording import typed
 
 DOTS = 50
@@ -77,7 +77,7 @@ def _stated(claim: Claim, found: Result, scale: Unit, whole: Whole) -> Stated | 
     low, high = (scale.from_base(end) for end in ends)
     own = (found.unit.from_base(scale.to_base(end)) for end in (low, high))
     sure = tidy(found.probability_within(*own), 4)
-    return Stated(typed(claim.says.text), tidy(low, 10), tidy(high, 10), sure)
+    return Stated(grouped(typed(claim.says.text)), tidy(low, 10), tidy(high, 10), sure)
 
 
 def draw(heap: Heap) -> Figure:

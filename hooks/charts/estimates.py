@@ -27,6 +27,9 @@ _SHAPES: Mapping[str, str] = {
     "measured": "o", "maker": "D", "estimate": "^", "computed": "s", "published": "p",
     "invented": "o",
 }  # fmt: skip
+_ARROW = 0.12
+"""How long the arrow of a bound is, as a share of all that is shown."""
+
 _WORDS: Mapping[str, str] = {"maker": "its maker", "memory": "from memory", "practice": "practice"}
 
 
@@ -104,9 +107,11 @@ def _bound(each: Estimate, scale: Unit) -> Bound:
 def draw(them: Together) -> Figure:
     """The picture."""
     values = [each.value for each in them.standing] + ([them.combined] if them.combined else [])
+    lows, highs = [value.low for value in values], [value.high for value in values]
     limits = [bound.limit for bound in them.bounds]
-    lows, highs = [v.low for v in values] + limits, [v.high for v in values] + limits
-    span = around(lows, highs)
+    length = _ARROW * (max(*highs, *limits) - min(*lows, *limits)) if limits else 0.0
+    tips = [each.limit + (length if each.rising else -length) for each in them.bounds]
+    span = around(lows + limits + tips, highs + limits + tips)
     rows = [Row(_titled(each), each.value.full) for each in them.standing]
     rows += [Row(bound.label, bound.text) for bound in them.bounds]
     if them.combined:
@@ -117,7 +122,7 @@ def draw(them: Together) -> Figure:
     for at, each in enumerate(them.standing):
         _mark(lines, at, each.value, _SHAPES.get(each.kind, "v"), SERIES[0])
     for at, bound in enumerate(them.bounds, start=len(them.standing)):
-        _arrow(lines, at, bound, span)
+        _arrow(lines, at, bound, length)
     if them.combined:
         _mark(lines, len(rows) - 1, them.combined, "D", SERIES[1])
     return lines.figure
@@ -142,12 +147,11 @@ def _mark(lines: Lines, at: int, value: Value, shape: str, colour: str) -> None:
                     markeredgecolor=PAPER, markeredgewidth=1.2, zorder=5)  # fmt: skip
 
 
-def _arrow(lines: Lines, at: int, bound: Bound, span: tuple[float, float]) -> None:
-    y = lines.middle[at]
-    length = 0.12 * (span[1] - span[0]) * (1 if bound.rising else -1)
+def _arrow(lines: Lines, at: int, bound: Bound, length: float) -> None:
+    y, tip = lines.middle[at], bound.limit + (length if bound.rising else -length)
     track(lines, at)
     lines.axes.annotate(
-        "", xy=(bound.limit + length, y), xytext=(bound.limit, y), annotation_clip=False,
+        "", xy=(tip, y), xytext=(bound.limit, y), annotation_clip=False,
         arrowprops=dict(arrowstyle="-|>", color=INK, linewidth=1.6, shrinkA=0, shrinkB=0),
     )  # fmt: skip
     lines.axes.plot([bound.limit] * 2, [y - 6, y + 6], color=INK, linewidth=2.0)

@@ -111,7 +111,8 @@ def _table(found: Table, title: str) -> str:
     head = f'<tr role="row"><td role="cell"></td>{cells}</tr>'
     body = "\n".join(_row(found, at) for at in range(len(found.rows)))
     return (
-        f'<table role="table" aria-label="{text(title)}">\n<thead role="rowgroup">{head}</thead>\n'
+        f'<table class="compare__table" role="table" aria-label="{text(title)}">\n'
+        f'<thead role="rowgroup">{head}</thead>\n'
         f'<tbody role="rowgroup">\n{body}\n</tbody>\n</table>'
     )
 
@@ -124,7 +125,7 @@ def _row(found: Table, at: int) -> str:
 
 def _cell(column: Column, at: int, rows: tuple[str, ...]) -> str:
     value = column.values[at]
-    said = f'<span class="compare__number">{text(value.text) if value else "not computed"}</span>'
+    said = f'<span class="compare__number">{text(_text(value))}</span>'
     like = column.like(at)
     if like:
         names = "all others" if len(like) == len(rows) - 1 > 1 else listed([rows[i] for i in like])
@@ -133,6 +134,11 @@ def _cell(column: Column, at: int, rows: tuple[str, ...]) -> str:
     label = text(column.heading)
     inner = f'<span class="compare__value">{said}</span>'
     return f'<td role="cell" data-label="{label}"{mark}>{inner}</td>'
+
+
+def _text(value: Value | None) -> str:
+    """A value that breaks before its uncertainty, if anywhere."""
+    return value.text.replace("± ", "±\u00a0") if value else "not computed"
 
 
 def _note(showing: Showing, found: Table) -> str:
