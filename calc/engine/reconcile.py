@@ -148,7 +148,8 @@ def _checked(
     if x.shape != (len(names),) or u.shape != x.shape:
         raise ValueError(f"{len(names)} names need as many values and standard uncertainties")
     for name, value, uncertainty in zip(names, x, u, strict=True):
-        if not np.isfinite(value) or not 0 < uncertainty < inf:
+        noise = 1e-12 * abs(value)  # what is left of exact inputs after some arithmetic
+        if not np.isfinite(value) or not noise < uncertainty < inf:
             raise ValueError(f"{name} needs a finite value and an uncertainty above zero")
     if covariance is None:
         return x, np.diag(u**2)
