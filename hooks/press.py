@@ -79,9 +79,14 @@ class Press:
         return navigation(self.atlas, paths)
 
     def problems(self, path: str) -> list[Problem]:
-        """What is wrong with one page."""
-        page = self.atlas.pages.get(path)
-        return [each for each in self.whole.problems if page and each.file == page.file]
+        """What is wrong with one page; on the front page, what is wrong anywhere."""
+        if path == "index.md":
+            return list(self.whole.problems)
+        return [each for each in self.whole.problems if f"/{each.file}".endswith(f"/{path}")]
+
+    def unreadable(self, path: str) -> str:
+        """What stands in place of a page that is no readable text."""
+        return panel_html(self.problems(path)) or "This page cannot be read."
 
     def markdown(self, path: str) -> str | None:
         """A written page's Markdown with figures as buttons and holes where blocks stood."""

@@ -6,6 +6,7 @@ import importlib
 import logging
 import re
 import sys
+from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -115,11 +116,26 @@ def on_files(files: Files, config: MkDocsConfig) -> Files:
     return files
 
 
+def on_page_read_source(page: Page, config: MkDocsConfig) -> str | None:
+    """Stands in for a page that is no readable text, which MkDocs would trip over."""
+    try:
+        _ = page.file.content_string
+    except UnicodeDecodeError:
+        said = BUILD.press.unreadable(page.file.src_uri) if BUILD.press else ""
+        return f"# {page.file.name}\n\n{said}\n"
+    return None
+
+
+def _halted() -> str:
+    """Shown on every page when nothing could be worked through; it leans on no code of ours."""
+    said = f"<p><b>Nothing could be recomputed</b></p><p>{escape(BUILD.halted)}</p>"
+    return f'<section class="wc-problems" data-search-exclude>{said}</section>'
+
+
 def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, files: Files) -> str:
     """Puts buttons for figures and holes for blocks in place of what the writer typed."""
     if BUILD.press is None:
-        panel = importlib.import_module("hooks.problems_panel")
-        return f"{panel.halted_html(BUILD.halted)}\n\n{markdown}" if BUILD.live else markdown
+        return f"{_halted()}\n\n{markdown}" if BUILD.live else markdown
     if page.file.src_uri == "index.md":
         page.meta.setdefault("hide", ["navigation", "toc"])
     shown = BUILD.press.markdown(page.file.src_uri)
