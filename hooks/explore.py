@@ -38,6 +38,7 @@ def explore_html(showing: Showing, whole: Whole) -> str:
             _inputs(panel),
             _controls(panel, showing),
             _results(panel),
+            _curve(panel),
             '<p class="explore__status"></p>',
             '<p class="explore__spoken" role="status"></p>',
             _note(panel),
@@ -125,6 +126,21 @@ def _result(shown: Shown) -> str:
         f"<td>{text(shown.value.full)}</td>"
         '<td class="explore__new" hidden>'
         f'<span class="explore__value" data-of="{text(shown.id)}"></span></td></tr>'
+    )
+
+
+def _curve(panel: Panel) -> str:
+    """Where the browser draws the first result over one slider; its numbers stand in the table."""
+    return (
+        '<div class="explore__curve" hidden aria-hidden="true"><p></p>'
+        '<svg viewBox="0 0 344 168"><path class="explore__axis" d="M4 4V132H340"/>'
+        '<path class="explore__before"/><path class="explore__after"/>'
+        '<circle class="explore__ring" r="4"/>'
+        '<rect class="explore__here" x="-4" y="-4" width="8" height="8"/>'
+        '<text x="8" y="14"></text><text x="8" y="128"></text><text x="4" y="148"></text>'
+        '<text x="340" y="148" text-anchor="end"></text></svg></div>'
+        if panel.shown
+        else ""
     )
 
 

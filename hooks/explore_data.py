@@ -17,11 +17,13 @@ def panel_data(panel: Panel) -> dict[str, object]:
     return {
         "sliders": [_slider_data(each) for each in panel.sliders],
         **_program_data(panel.program),
+        "over": panel.over,
         "grids": [_grid_data(each) for each in panel.grids],
         "show": [
             {
                 "id": each.id,
                 "node": each.node,
+                "label": each.value.label,
                 "factor": each.value.unit.factor,
                 "offset": each.value.unit.offset,
                 "unit": unit_shown(each.value.unit),

@@ -66,13 +66,14 @@ class ClaimShown:
 
 @dataclass(frozen=True)
 class Panel:
-    """All of it."""
+    """All of it; `over` is the slider that the curve is drawn over at first."""
 
     sliders: tuple[Slider, ...]
     shown: tuple[Shown, ...]
     claims: tuple[ClaimShown, ...]
     program: Program
     grids: tuple[Grid, ...]
+    over: int
 
 
 def read_panel(showing: Showing, whole: Whole) -> Panel:
@@ -105,7 +106,13 @@ def read_panel(showing: Showing, whole: Whole) -> Panel:
         tuple(tested),
         made,
         grids,
+        _over(showing),
     )  # fmt: skip
+
+
+def _over(showing: Showing) -> int:
+    names = list(named(showing, "sliders"))
+    return names.index(str(showing.fields.get("chart") or names[0]))
 
 
 def _claims(showing: Showing) -> Sequence[str]:

@@ -146,6 +146,8 @@ def _explore(showing: Showing, targets: Targets) -> Iterator[Wrong]:
             yield from _inside(sweep(f"{calc}.{name}", text, targets), targets)
         except Wrong as wrong:
             yield wrong
+    if (over := showing.fields.get("chart")) and over not in sliders:
+        yield Wrong("reference", f"no slider is called '{over}'{nearest(str(over), sliders)}")
     for text in named(showing, "show").values():
         try:
             shown("", f"{calc}.{text}", targets)

@@ -134,6 +134,54 @@
       }
     };
 
+    // The first result over one slider: as stated dashed, with the other sliders as moved drawn out.
+    const picture = section.querySelector(".explore__curve");
+    let { over } = panel;
+    const curve = (any) => {
+      const slider = panel.sliders[over];
+      const each = panel.show[0];
+      const [low, high] = [Number(inputs[over].min), Number(inputs[over].max)];
+      const [bottom, top] = each.span;
+      const found = (base, x) => {
+        const known = compute(panel, { ...base, [slider.name]: x });
+        return (known.get(each.node) - each.offset) / each.factor;
+      };
+      const place = (x, y) => [4 + 336 * (x - low) / (high - low),
+        132 - 128 * (y - bottom) / (top - bottom)].map((at) => at.toFixed(1));
+      const path = (base) => {
+        let pen = "M";
+        let drawn = "";
+        for (let step = 0; step <= 60; step += 1) {
+          const x = low + (high - low) * step / 60;
+          const y = found(base, x);
+          if (y >= bottom && y <= top) {
+            drawn += `${pen}${place(x, y)}`;
+            pen = "L";
+          } else pen = "M";
+        }
+        return drawn;
+      };
+      const part = (name) => picture.querySelector(`.explore__${name}`);
+      const now = settings();
+      const rest = Object.fromEntries(panel.sliders.map((one) => [one.name, one.stated]));
+      const put = (name, base) => {
+        const y = found(base, base[slider.name]);
+        const seen = y >= bottom && y <= top;
+        part(name).style.display = seen ? "" : "none";
+        if (seen) part(name).setAttribute("transform", `translate(${place(base[slider.name], y)})`);
+      };
+      part("before").setAttribute("d", path(rest));
+      part("after").setAttribute("d", any ? path(now) : "");
+      put("ring", rest);
+      put("here", now);
+      if (!any) part("here").style.display = "none";
+      picture.querySelector("p").textContent = `${each.label} over ${slider.label}`;
+      const words = [withUnit(digits(top, each.place), each.unit), digits(bottom, each.place),
+        section.querySelectorAll(".explore__ends")[over].firstChild.textContent,
+        section.querySelectorAll(".explore__ends")[over].lastChild.textContent];
+      picture.querySelectorAll("text").forEach((text, at) => { text.textContent = words[at]; });
+    };
+
     const claims = (known, any) => {
       for (const each of panel.claims) {
         const output = section.querySelector(`[data-claim="${each.id}"]`);
@@ -185,11 +233,13 @@
       reset.disabled = !any;
       link.href = address();
       results(known, any);
+      curve(any);
       claims(known, any);
       tell(known, any);
     };
 
-    const follow = () => {
+    const follow = (event) => {
+      over = Math.max(0, inputs.indexOf(event.target));
       update();
       speak(inputs.some((_, at) => moved(at)));
     };
@@ -211,7 +261,7 @@
     };
 
     section.querySelector(".explore__inputs").hidden = true;
-    for (const part of section.querySelectorAll(".explore__controls, .explore__new")) {
+    for (const part of section.querySelectorAll(".explore__controls, .explore__new, .explore__curve")) {
       part.hidden = false;
     }
     section.addEventListener("input", follow);

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import pairwise
 from pathlib import Path
 from random import Random
 
@@ -161,6 +162,24 @@ def test_moved_looks_moved_and_one_press_brings_all_back(bare: Page, tmp_path: P
     panel.get_by_role("button", name="Back to the stated values").press("Enter")
     expect(status).to_contain_text("as stated")
     expect(panel.locator("[data-of='trial.area']")).to_have_text("")
+
+
+def test_the_curve_follows_the_slider_in_hand(bare: Page, tmp_path: Path) -> None:
+    open_panels(bare, work(tmp_path, {"index.md": PAGE}))
+    picture = bare.locator("#panel .explore__curve")
+    expect(picture.locator("p")).to_have_text("area over x")
+    after = picture.locator(".explore__after")
+    assert after.get_attribute("d") == ""
+    bare.get_by_label("width").press("End")
+    expect(picture.locator("p")).to_have_text("area over width")
+    points = [
+        tuple(map(float, point.split(",")))
+        for point in (after.get_attribute("d") or "").lstrip("M").split("L")
+    ]
+    assert len(points) == 61
+    slopes = [(b[1] - a[1]) / (b[0] - a[0]) for a, b in pairwise(points)]
+    assert max(slopes) - min(slopes) < 0.1, "area is straight in width"
+    assert slopes[0] < 0, "a larger value stands higher"
 
 
 def test_the_address_carries_the_settings(bare: Page, tmp_path: Path) -> None:

@@ -167,6 +167,35 @@ def test_a_line_follows_its_formula_and_its_band_the_other_inputs(tmp_path: Path
         assert high == pytest.approx((3 + 1.96 * 0.15) * x, abs=2e-3 * x + 1e-12)
 
 
+def test_bands_end_where_another_limit_governs(tmp_path: Path) -> None:
+    # Two straight lines meet at 4.2 m; a third undercuts both for a fiftieth of the range.
+    text = page(
+        {"x": "2 m", "gain": "1 kg/m", "most": "4.2 kg", "here": "7.05 m", "half": "0.1 m"},
+        {
+            "rising": "gain * x in kg",
+            "which": "where(abs(x - here) < half, 3, where(rising < most, 1, 2))",
+        },
+        "kind: line\nof: trial.rising\nover: {trial.x: 0 m to 10 m}\n"
+        "bands: {trial.which: {1: slope, 2: ceiling, 3: dip}}",
+    )
+    whole = work(tmp_path, {"index.md": text})
+    showing = whole.book.showings["shown"]
+    found = line.read(showing, whole)
+    words = [band.word for band in found.bands]
+    assert words == ["slope", "ceiling", "dip", "ceiling"]
+    edges = [0, 4.2, 6.95, 7.15, 10]
+    # The gap between two of 61 points is halved seven times.
+    assert [b.low for b in found.bands] == pytest.approx(edges[:-1], abs=10 / 60 / 2**7)
+    assert [b.high for b in found.bands] == pytest.approx(edges[1:], abs=10 / 60 / 2**7)
+    html = chart_html(showing, whole)
+    drawn = [node.text for node in picture(html).iter(f"{SVG}text")]
+    assert [text for text in drawn if text in words] == words
+    assert "slope from 0\u00a0m to 4.2\u00a0m" in line.describe(found)
+    rows = list(csv.reader(StringIO(data_files(whole)["charts/shown.csv"])))
+    assert rows[0][-1] == "which"
+    assert {row[-1] for row in rows[1:] if float(row[0]) < 4} == {"slope"}
+
+
 def test_a_line_stops_where_its_method_does(tmp_path: Path) -> None:
     method = (
         "# Root\n```yaml method\nid: root\ntitle: Root\nanswers: What is the root?\ninputs:\n"

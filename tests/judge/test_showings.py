@@ -16,12 +16,19 @@ from tests.helpers import calc_page, write_book
 
 CALC = calc_page(
     {"x": "2.0 ± 0.1 m", "mass": "3.0 kg", "part": "2.0 kg", "other": "5.0 m"},
-    {"area": "x * x in m^2", "all": "mass in kg", "some": "part in kg", "much": "2 * mass in kg"},
+    {
+        "area": "x * x in m^2",
+        "all": "mass in kg",
+        "some": "part in kg",
+        "much": "2 * mass in kg",
+        "which": "where(2 * x > other, 2, 1)",
+    },
 )
 CLAIM = (
     "```yaml claim\nid: big\nsource: bench\nsays: at least 3 m^2\nof: trial.area\n"
     "verdict: holds\n```\n"
 )
+LINE = "kind: line\nof: trial.area\nover: {trial.x: 1 m to 4 m}\n"
 FIRST_LINE = f"{CALC}{CLAIM}\n```yaml\nid: shown".count("\n") + 1
 
 
@@ -46,6 +53,7 @@ def block(kind: str, body: str) -> str:
     [
         ("chart", "kind: line\nof: trial.area\nover: {trial.x: 1 m to 4 m}"),
         ("chart", "kind: line\nof: {A: trial.area}\nover: {trial.x: 100 to 400 cm}"),
+        ("chart", f"{LINE}bands: {{trial.which: {{1: short, 2: long}}}}"),
         ("chart", "kind: bars\nof: {All: trial.all, Some: trial.some}"),
         ("chart", "kind: breakdown\nof: {Some: trial.some}\ntotal: trial.all"),
         ("chart", "kind: contributions\nof: trial.area"),
@@ -71,6 +79,11 @@ WRONG = [
     ("chart", "kind: line\nof: trial.area\nover: {trial.x: 4 m to 1 m}", "quantity", "not rise"),
     ("chart", "kind: line\nof: trial.area\nover: {trial.x: 1 to 4 kg}", "dimension", "not 'kg'"),
     ("chart", "kind: line\nof: trial.area\nover: {trial.other: 1 m to 4 m}", "reference", "flat"),
+    ("chart", f"{LINE}bands: trial.which", "block", "a word for each of its numbers"),
+    ("chart", f"{LINE}bands: {{trial.wich: {{1: short}}}}", "reference", "did you mean"),
+    ("chart", f"{LINE}bands: {{trial.all: {{1: short}}}}", "dimension", "a plain number"),
+    ("chart", f"{LINE}bands: {{trial.which: {{one: short}}}}", "block", "no whole number"),
+    ("chart", f"{LINE}bands: {{trial.which: {{2: long}}}}", "block", "has no word for it"),
     ("chart", "kind: breakdown\nof: {M: trial.much}\ntotal: trial.all", "block", "add up to 2 "),
     ("chart", "kind: estimates\nof: none", "reference", "no estimates are called 'none'"),
     ("chart", "kind: contributions\nof: [trial.all, trial.some]", "block", "one result"),
@@ -82,6 +95,12 @@ WRONG = [
     ("explore", "calc: trial\nsliders: {y: 1 m to 4 m}\nshow: [area]", "reference", "no 'y'"),
     ("explore", "calc: trial\nsliders: {x: 3 m to 4 m}\nshow: [area]", "block", "widen"),
     ("explore", "calc: trial\nsliders: {x: 1 m to 4 m}\nshow: [aera]", "reference", "mean area"),
+    (
+        "explore",
+        "calc: trial\nsliders: {x: 1 m to 4 m}\nshow: [area]\nchart: y",
+        "reference",
+        "no slider is called 'y'",
+    ),
     (
         "explore",
         "calc: trial\nsliders: {x: 1 m to 4 m}\nshow: [area]\nclaims: [bog]",
