@@ -13,6 +13,7 @@ from calc.judge.shown import (
     Sweep,
     alike,
     all_shown,
+    bands,
     claim,
     claim_at,
     named,
@@ -71,6 +72,14 @@ def _swept(showing: Showing, targets: Targets) -> Iterator[Wrong]:
         return
     if not any(led.node in below([item.id], targets.plan) for item in items):
         yield Wrong("reference", f"nothing here rests on {led.id}; all lines would be flat")
+
+
+def _bands(showing: Showing, targets: Targets) -> Iterator[Wrong]:
+    given = bands(showing, targets)
+    found = targets.result(given.item.id) if given else None
+    if given and isinstance(found, Result) and round(found.value) not in given.words:
+        yield Wrong("block", f"{given.item.id} is {found.value:g}, and 'bands' has no word for it;"
+                    f" add {found.value:g}: and its word")  # fmt: skip
 
 
 def _total(showing: Showing, targets: Targets) -> Iterator[Wrong]:
@@ -177,7 +186,7 @@ def _claims(showing: Showing, targets: Targets) -> Iterator[Wrong]:
 
 _Check = Callable[[Showing, Targets], Iterator[Wrong]]
 _CHECKS: Mapping[str, tuple[_Check, ...]] = {
-    "line": (_results, _few, _swept),
+    "line": (_results, _few, _swept, _bands),
     "bars": (_results,),
     "breakdown": (_results, _total),
     "estimates": (_estimates,),

@@ -42,6 +42,18 @@ class Sweep:
     unit: Unit
 
 
+@dataclass(frozen=True)
+class Bands:
+    """A result whose number says what governs, and the word for each number."""
+
+    item: Shown
+    words: Mapping[int, str]
+
+    def word(self, number: int) -> str:
+        """The word for a number; the number itself where the block gives none."""
+        return self.words.get(number, str(number))
+
+
 def shown(label: str, text: str, targets: Targets) -> Shown:
     """One result from `id.name` or `id.name in UNIT`.
 
@@ -146,6 +158,33 @@ def over(showing: Showing, targets: Targets) -> Sweep:
     if len(entries) != 1 or "" in entries:
         raise Wrong("block", "'over' names one input with its range: over: {id.input: 1 to 2 mm}")
     return sweep(*next(iter(entries.items())), targets)
+
+
+def bands(showing: Showing, targets: Targets) -> Bands | None:
+    """The result that `bands:` names, with its words, or None when the block has none.
+
+    Raises: Wrong when it is no plain number, or its words have another form.
+    """
+    given = showing.fields.get("bands")
+    if given is None:
+        return None
+    entries = list(given.items()) if isinstance(given, dict) else []
+    if len(entries) != 1 or not isinstance(entries[0][1], dict) or not entries[0][1]:
+        raise Wrong("block", "'bands' names one result and a word for each of its numbers:"
+                    " bands: {id.name: {1: plating, 2: voltage}}")  # fmt: skip
+    id, words = entries[0]
+    item = shown("", str(id), targets)
+    if item.unit.dimension != UNKNOWN.dimension:
+        raise Wrong("dimension", f"'{id}' is in '{item.unit.text}'; bands need a plain number")
+    return Bands(item, {_whole(number, str(id)): str(word) for number, word in words.items()})
+
+
+def _whole(number: object, id: str) -> int:
+    try:
+        return int(str(number))
+    except ValueError:
+        raise Wrong("block", f"'{number}' is no whole number; write a number of {id}"
+                    " and its word, as in 1: plating") from None  # fmt: skip
 
 
 def claim_at(showing: Showing, targets: Targets) -> Claim | None:

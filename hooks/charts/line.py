@@ -7,6 +7,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator
 
+from hooks.charts import bands
 from hooks.charts.data import Cell, Data
 from hooks.charts.end_labels import label_ends, room_for
 from hooks.charts.line_values import Line, Lines, read
@@ -18,6 +19,7 @@ from hooks.charts.style import (
     SERIES,
     SMALL,
     STEPS,
+    WIDTH,
     axes,
     graduate,
     sheet,
@@ -34,10 +36,13 @@ _HEIGHT, _HEAD, _FOOT = 268.0, 28.0, 44.0
 
 def draw(them: Lines) -> Figure:
     """The picture."""
-    figure = sheet(_HEIGHT)
     labels = [line.label for line in them.lines] if len(them.lines) > 1 else []
-    area = axes(figure, _left(them), room_for(labels) if labels else 10.0, _HEAD, _FOOT)
+    left, right = _left(them), room_for(labels) if labels else 10.0
+    strip = bands.strip_height(them.bands, WIDTH - left - right)
+    figure = sheet(_HEIGHT + strip)
+    area = axes(figure, left, right, _HEAD + strip, _FOOT)
     area.set_xlim(them.x[0], them.x[-1])
+    bands.draw_bands(figure, area, them.bands, strip)
     area.grid(axis="y")
     area.set_axisbelow(True)
     for at, line in enumerate(them.lines):
@@ -102,7 +107,8 @@ def _end(x: tuple[float, ...], line: Line) -> tuple[float, float]:
 def describe(them: Lines) -> str:
     """The picture in words."""
     told = [said for line in them.lines if (said := _told(them, line))]
-    return f"{them.y_label} over {them.x_label}. {' '.join(told)}"
+    told.append(bands.told(them.bands, them.bands_name, them.x_unit))
+    return f"{them.y_label} over {them.x_label}. {' '.join(filter(None, told))}"
 
 
 def _told(them: Lines, line: Line) -> str:
@@ -137,6 +143,8 @@ def note(them: Lines) -> str:
         shown = with_unit(plain_digits(them.stated_x), them.x_unit)
         ring = "Rings" if len(them.lines) > 1 else "Ring"
         parts.append(f"{ring}: the stated value, at {shown}.")
+    if them.bands:
+        parts.append(f"Bands: {them.bands_name}, all other inputs as stated.")
     if them.outside:
         parts.append(f"Not drawn where {listed(list(them.outside))} no longer applies.")
     return " ".join(parts)
@@ -153,4 +161,7 @@ def data(them: Lines) -> Data:
         if any(low is not None for low in line.low):
             heads += [f"{name}, 95 % from", f"{name}, 95 % to"]
             columns += [list(line.low), list(line.high)]
+    if them.bands:
+        heads.append(them.bands_name)
+        columns.append(bands.column(them.bands, them.x))
     return Data(tuple(heads), tuple(zip(*columns, strict=True)))

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from calc.book.model import Showing
-from calc.judge.shown import Shown, alike, all_shown, over
+from calc.judge.shown import Bands, Shown, alike, all_shown, bands, over
 from calc.notation.units import Unit
 from calc.whole import Whole
+from hooks.charts.bands import Band, bands_of
 from hooks.charts.quantities import common_quantity
 from hooks.charts.sweeps import Array, Swept, swept
 from hooks.charts.values import NotShown, targets_of
@@ -29,7 +30,10 @@ class Line:
 
 @dataclass(frozen=True)
 class Lines:
-    """Lines over a common x; `stated_x` is where the input stands on the site, if in range."""
+    """Lines over a common x; `stated_x` is where the input stands on the site, if in range.
+
+    `bands` say what governs from where to where, under the name of the result that says it.
+    """
 
     x: tuple[float, ...]
     lines: tuple[Line, ...]
@@ -39,6 +43,8 @@ class Lines:
     y_unit: Unit
     stated_x: float | None
     outside: tuple[str, ...]
+    bands_name: str = ""
+    bands: tuple[Band, ...] = ()
 
 
 def read(showing: Showing, whole: Whole) -> Lines:
@@ -51,7 +57,9 @@ def read(showing: Showing, whole: Whole) -> Lines:
     ids = {item.id: plan.target(item.id) for item in items}
     if any(id not in results for id in (*ids.values(), led.node)):
         raise NotShown(showing.id)
-    found = swept(list(dict.fromkeys(ids.values())), led, whole)
+    given = _bands(showing, whole)
+    behind = [plan.target(given.item.id)] if given else []
+    found = swept(list(dict.fromkeys([*ids.values(), *behind])), led, whole)
     here = led.unit.from_base(results[led.node].unit.to_base(results[led.node].value))
     stated_x = tidy(here) if led.low <= here <= led.high else None
     lines = [_line(item, ids[item.id], found, whole, stated_x) for item in items]
@@ -64,7 +72,16 @@ def read(showing: Showing, whole: Whole) -> Lines:
         items[0].unit,
         stated_x,
         found.outside,
+        given.item.label if given else "",
+        bands_of(given, led, found, whole) if given else (),
     )
+
+
+def _bands(showing: Showing, whole: Whole) -> Bands | None:
+    given = bands(showing, targets_of(whole))
+    if given and given.item.id not in whole.plan.nodes:
+        raise NotShown(showing.id)
+    return given
 
 
 def _name(id: str) -> str:
