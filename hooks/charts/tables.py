@@ -133,7 +133,8 @@ def _cell(column: Column, at: int, rows: tuple[str, ...]) -> str:
     mark = ' class="compare__alike"' if like else ""
     label = text(column.heading)
     inner = f'<span class="compare__value">{said}</span>'
-    return f'<td role="cell" data-label="{label}"{mark}>{inner}</td>'
+    number = f' data-number="{value.number!r}"' if value else ""
+    return f'<td role="cell" data-label="{label}"{number}{mark}>{inner}</td>'
 
 
 def _text(value: Value | None) -> str:
