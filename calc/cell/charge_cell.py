@@ -47,19 +47,38 @@ class Curve:
 
 
 @dataclass(frozen=True)
-class Cell:
-    """Open-circuit curve, resistance with one relaxation, and heat; numbers or shape (n,).
+class Relaxation:
+    """A resistance [ohm] whose voltage settles with a time [s]; numbers or shape (n,)."""
 
-    capacity [C]; resistance [ohm], that answers at once; relaxation_resistance [ohm] and
-    relaxation_time [s]; activation [J/mol] of both resistances about reference_temperature [K];
-    heat_capacity [J/K]; cooling [W/K] to the ambient [K].
+    resistance: Number
+    time: Number
+
+    def __post_init__(self) -> None:
+        above_zero(relaxation_time=self.time)
+        if (np.asarray(self.resistance) < 0).any():
+            raise ValueError("the resistance of a relaxation must not be below zero")
+
+    @property
+    def at_work(self) -> bool:
+        """Whether it has any resistance; without, it is left out."""
+        return bool((np.asarray(self.resistance) > 0).any())
+
+
+@dataclass(frozen=True)
+class Cell:
+    """Open-circuit curve, resistance with its relaxations, and heat; numbers or shape (n,).
+
+    capacity [C]; resistance [ohm], that answers at once; relaxations, each with its own;
+    resistance_shape, how many times [1] all of them are what is stated, by state of charge;
+    activation [J/mol] of all resistances about reference_temperature [K]; heat_capacity [J/K];
+    cooling [W/K] to the ambient [K].
     """
 
     open_circuit: Curve
     capacity: Number
     resistance: Number
-    relaxation_resistance: Number
-    relaxation_time: Number
+    relaxations: tuple[Relaxation, ...]
+    resistance_shape: Curve
     activation: Number
     reference_temperature: Number
     heat_capacity: Number
@@ -70,14 +89,16 @@ class Cell:
         above_zero(
             capacity=self.capacity,
             resistance=self.resistance,
-            relaxation_time=self.relaxation_time,
+            resistance_shape=self.resistance_shape.values,
             reference_temperature=self.reference_temperature,
             heat_capacity=self.heat_capacity,
         )
 
-    def hinders(self, temperature: Series) -> Series:
-        """How many times [1] the resistances are what they are at the reference temperature."""
-        return _arrhenius(self.activation, temperature, self.reference_temperature)
+    def hinders(self, content: Series, temperature: Series) -> Series:
+        """How many times [1] the resistances are what is stated, in the cold and when nearly
+        empty or full."""
+        cold = _arrhenius(self.activation, temperature, self.reference_temperature)
+        return np.asarray(cold * self.resistance_shape.at(content))
 
 
 @dataclass(frozen=True)
@@ -111,14 +132,13 @@ def allowed(
 ) -> NDArray[np.float64]:
     """The current [A] that each limit allows, shape (5, n), in the order of LIMITS.
 
-    Parameters: content, the state of charge [1]; relaxed, the voltage [V] across the relaxation;
+    Parameters: content, the state of charge [1]; relaxed, the voltage [V] across all relaxations;
     temperature [K]; shape (n,) each.
     Source: exact for the circuit; plating by Arrhenius' law about its reference.
     """
-    hinders = cell.hinders(temperature)
+    hinders = cell.hinders(content, temperature)
     resistance = cell.resistance * hinders
     inner = cell.open_circuit.at(content) + relaxed
-    whole = resistance + cell.relaxation_resistance * hinders
     shed = cell.cooling * (temperature - cell.ambient)
     shed = shed + cell.heat_capacity * (charger.temperature_max - temperature) / RESPONSE
     plating = charger.plating_current * charger.plating_share.at(content)
@@ -130,12 +150,18 @@ def allowed(
         np.broadcast_arrays(
             plating,
             (charger.voltage_max - inner) / resistance,
-            np.sqrt(np.maximum(shed, 0.0) / whole),
-            (np.sqrt(inner**2 + 4 * resistance * charger.supply_power) - inner) / (2 * resistance),
+            _current_of(np.maximum(shed, 0.0), relaxed, resistance),
+            _current_of(charger.supply_power, inner, resistance),
             np.asarray(charger.cable_current, dtype=np.float64),
         )
     )
     return np.asarray(np.maximum(currents, 0.0))
+
+
+def _current_of(power: Number, voltage: Series, resistance: Series) -> Series:
+    """The current [A] whose power, I (I R + U), is the one [W] given."""
+    root = np.sqrt(voltage**2 + 4 * resistance * power)
+    return np.asarray((root - voltage) / (2 * resistance))
 
 
 def _arrhenius(activation: Number, temperature: Series, reference: Number) -> Series:

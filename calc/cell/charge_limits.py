@@ -29,6 +29,8 @@ def charge_limits(
     curve_content: Series,
     curve_voltage: Series,
     resistance: Number,
+    shape_content: Series,
+    shape_factor: Series,
     activation: Number,
     reference_temperature: Number,
     heat_capacity: Number,
@@ -46,13 +48,13 @@ def charge_limits(
     """The current that each limit allows once the relaxation has settled.
 
     Parameters: as `charge_simulation`, at one state_of_charge [1] and cell_temperature [K];
-    resistance [ohm] is the whole of it, relaxation included.
+    resistance [ohm] is the whole of it, relaxations included.
     Returns: currents [A]; governing is 1 plating, 2 voltage, 3 temperature, 4 supply, 5 cable.
     Source: exact for a resistance behind an open-circuit curve; see `charge_cell`.
 
     >>> flat, whole = np.array([3.0, 4.2]), np.array([0.0, 1.0])
     >>> found = charge_limits(
-    ...     0.5, 298.15, whole, flat, 0.03, 0, 298.15, 900, 1, 298.15,
+    ...     0.5, 298.15, whole, flat, 0.03, whole, np.ones(2), 0, 298.15, 900, 1, 298.15,
     ...     30, whole, np.ones(2), 0, 4.2, 333.15, 1e6, 25,
     ... )
     >>> round(float(found.voltage), 6), float(found.current), float(found.governing)
@@ -62,8 +64,8 @@ def charge_limits(
         open_circuit=Curve.of("open-circuit", curve_content, curve_voltage),
         capacity=1.0,
         resistance=resistance,
-        relaxation_resistance=0.0,
-        relaxation_time=1.0,
+        relaxations=(),
+        resistance_shape=Curve.of("resistance", shape_content, shape_factor),
         activation=activation,
         reference_temperature=reference_temperature,
         heat_capacity=heat_capacity,
@@ -96,6 +98,8 @@ CELL = {
     "curve_content": "series 1",
     "curve_voltage": "series V",
     "resistance": "ohm",
+    "shape_content": "series 1",
+    "shape_factor": "series 1",
     "activation": "J/mol",
     "reference_temperature": "K",
     "heat_capacity": "J/K",

@@ -10,7 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from calc.cell.arguments import Number, Series, above_zero, choice
-from calc.cell.charge_cell import LIMITS, Cell, Charger, Curve
+from calc.cell.charge_cell import LIMITS, Cell, Charger, Curve, Relaxation
 from calc.cell.charge_limits import CELL, CHARGER
 from calc.cell.charge_steps import Rates, State, between, moved, rates
 from calc.cell.procedure import Procedure
@@ -56,9 +56,13 @@ def charge_simulation(
     capacity: Number,
     relaxation_resistance: Number,
     relaxation_time: Number,
+    slow_resistance: Number,
+    slow_time: Number,
     curve_content: Series,
     curve_voltage: Series,
     resistance: Number,
+    shape_content: Series,
+    shape_factor: Series,
     activation: Number,
     reference_temperature: Number,
     heat_capacity: Number,
@@ -77,8 +81,10 @@ def charge_simulation(
 
     Parameters: start_state_of_charge, end_state_of_charge [1]; start_temperature [K]; the charge
     also ends when the current falls to end_current [A] or after `longest` [s]; time_step [s], a
-    choice; the cell and the charger as `charge_cell.Cell` and `charge_cell.Charger` say.
-    Numbers or draws (n,).
+    choice; a relaxation, and a slow one beside it, each with its resistance [ohm], nought to leave
+    it out, and time [s]; shape_factor, how many times [1] all resistances are what is stated, at
+    the states of charge of shape_content [1]; else the cell and the charger as
+    `charge_cell.Cell` and `charge_cell.Charger` say. Numbers or draws (n,).
     Returns: time [s]; energy [J] and charge [C] into the cell; mean and peak power [W]; peak
     temperature [K]; heat [J]; the final state; the number of the governing limit at the end;
     reached, 1 where the end state of charge was reached; the time [s] that each limit governed,
@@ -88,18 +94,22 @@ def charge_simulation(
 
     >>> whole, one = np.array([0.0, 1.0]), np.ones(2)
     >>> found = charge_simulation(
-    ...     0.1, 298.15, 0.8, 0.1, 1e5, 10, 18000, 0, 1, whole, np.array([3.0, 3.9]), 0.03, 0,
-    ...     298.15, 1e9, 0, 298.15, 100, whole, one, 0, 4.2, 333.15, 1e6, 5,
+    ...     0.1, 298.15, 0.8, 0.1, 1e5, 10, 18000, 0, 1, 0, 1, whole, np.array([3.0, 3.9]),
+    ...     0.03, whole, one, 0, 298.15, 1e9, 0, 298.15, 100, whole, one, 0, 4.2, 333.15, 1e6, 5,
     ... )
     >>> round(float(found.time) / 60, 3), float(found.time_cable) == float(found.time)
     (42.0, True)
     """
+    relaxations = (
+        Relaxation(relaxation_resistance, relaxation_time),
+        Relaxation(slow_resistance, slow_time),
+    )
     cell = Cell(
         open_circuit=Curve.of("open-circuit", curve_content, curve_voltage),
         capacity=capacity,
         resistance=resistance,
-        relaxation_resistance=relaxation_resistance,
-        relaxation_time=relaxation_time,
+        relaxations=tuple(part for part in relaxations if part.at_work),
+        resistance_shape=Curve.of("resistance", shape_content, shape_factor),
         activation=activation,
         reference_temperature=reference_temperature,
         heat_capacity=heat_capacity,
@@ -115,7 +125,7 @@ def charge_simulation(
         supply_power=supply_power,
         cable_current=cable_current,
     )
-    start = _start(start_state_of_charge, start_temperature, _draws(cell, charger), longest)
+    start = _start(cell, charger, start_state_of_charge, start_temperature, longest)
     step = _step(choice("time_step", time_step), cell, longest)
     end = np.broadcast_to(np.asarray(end_state_of_charge, dtype=np.float64), start.time.shape)
     if (end <= start.content).any() or (end > 1).any():
@@ -123,18 +133,18 @@ def charge_simulation(
     return _run(cell, charger, start, end, end_current, longest, step)
 
 
-def _draws(cell: Cell, charger: Charger) -> tuple[int, ...]:
-    parts = [*vars(cell).values(), *vars(charger).values()]
-    return np.broadcast_shapes(*(np.shape(part) for part in parts if not isinstance(part, Curve)))
-
-
-def _start(content: Number, temperature: Number, draws: tuple[int, ...], longest: Number) -> State:
-    shape = np.broadcast_shapes(np.shape(content), np.shape(temperature), draws, np.shape(longest))
+def _start(
+    cell: Cell, charger: Charger, content: Number, temperature: Number, longest: Number
+) -> State:
+    numbers = [content, temperature, longest]
+    for holder in (cell, charger, *cell.relaxations):
+        numbers += [part for part in vars(holder).values() if not isinstance(part, Curve | tuple)]
+    shape = np.broadcast_shapes(*map(np.shape, numbers))
     zero = np.zeros(shape)
     return State(
         time=zero,
         content=zero + content,
-        relaxed=zero,
+        relaxed=np.zeros((len(cell.relaxations), *shape)),
         temperature=zero + temperature,
         energy=zero,
         heat=zero,
@@ -146,10 +156,13 @@ def _step(step: float, cell: Cell, longest: Number) -> float:
     above_zero(time_step=step)
     if float(np.max(longest)) / step > MOST_STEPS:
         raise ValueError(f"more than {MOST_STEPS} steps; take a longer time step")
-    # On constant voltage the relaxation settles faster, by the share of resistance it holds.
-    ratio = np.asarray(cell.relaxation_resistance) / cell.resistance
-    quickest = float(np.min(cell.relaxation_time / (1 + ratio)))
-    if (ratio > 0).any() and step > quickest:
+    # On constant voltage relaxations settle faster, by the share of resistance that they hold;
+    # the sum of all their rates is no less than the rate of the quickest.
+    fastest = sum(
+        (1 + np.asarray(part.resistance) / cell.resistance) / part.time for part in cell.relaxations
+    )
+    quickest = 1 / float(np.max(fastest)) if cell.relaxations else np.inf
+    if step > quickest:
         raise ValueError(
             f"a time step of {step:g} s is too long for a relaxation that settles in "
             f"{quickest:.3g} s; take half of that"
@@ -247,6 +260,8 @@ PROCEDURES = {
             "capacity": "C",
             "relaxation_resistance": "ohm",
             "relaxation_time": "s",
+            "slow_resistance": "ohm",
+            "slow_time": "s",
             **CELL,
             **CHARGER,
         },

@@ -14,14 +14,15 @@ from calc.cell.charge_cell import LIMITS, Cell, Charger, allowed
 
 @dataclass(frozen=True)
 class State:
-    """Where a charge stands, and what it has come to; shape (n,) each, governed (5, n).
+    """Where a charge stands, and what it has come to; shape (n,) each, governed (5, n), and
+    relaxed, the voltage across each relaxation, (relaxations, n).
 
     time [s], content [1], relaxed [V], temperature [K], energy [J], heat [J], governed [s].
     """
 
     time: Series
     content: Series
-    relaxed: Series
+    relaxed: NDArray[np.float64]
     temperature: Series
     energy: Series
     heat: Series
@@ -33,7 +34,7 @@ class Rates(NamedTuple):
     and the current [A] that each limit allows, shape (5, n)."""
 
     content: Series
-    relaxed: Series
+    relaxed: NDArray[np.float64]
     temperature: Series
     power: Series
     heat: Series
@@ -45,17 +46,17 @@ class Rates(NamedTuple):
 
 def rates(cell: Cell, charger: Charger, state: State) -> Rates:
     """How fast a state [its own units] moves at the largest current that every limit allows."""
-    each = allowed(cell, charger, state.content, state.relaxed, state.temperature)
+    relaxed = state.relaxed.sum(axis=0)
+    each = allowed(cell, charger, state.content, relaxed, state.temperature)
     limit = np.argmin(each, axis=0)
     current = each.min(axis=0)
-    hinders = cell.hinders(state.temperature)
+    hinders = cell.hinders(state.content, state.temperature)
     drop = current * cell.resistance * hinders
-    heat = current * (drop + state.relaxed)
-    settled = current * cell.relaxation_resistance * hinders
-    voltage = cell.open_circuit.at(state.content) + state.relaxed + drop
+    heat = current * (drop + relaxed)
+    voltage = cell.open_circuit.at(state.content) + relaxed + drop
     return Rates(
         content=current / cell.capacity,
-        relaxed=(settled - state.relaxed) / cell.relaxation_time,
+        relaxed=_settling(cell, current * hinders, state.relaxed),
         temperature=(heat - cell.cooling * (state.temperature - cell.ambient)) / cell.heat_capacity,
         power=current * voltage,
         heat=heat,
@@ -64,6 +65,14 @@ def rates(cell: Cell, charger: Charger, state: State) -> Rates:
         limit=np.asarray(limit),
         allowed=each,
     )
+
+
+def _settling(cell: Cell, load: Series, relaxed: NDArray[np.float64]) -> NDArray[np.float64]:
+    """How fast [V/s] each relaxation nears its resistance times the load [A]; as relaxed."""
+    slopes = np.empty_like(relaxed)
+    for at, part in enumerate(cell.relaxations):
+        slopes[at] = (load * part.resistance - relaxed[at]) / part.time
+    return slopes
 
 
 def moved(state: State, step: Series, first: Rates, second: Rates) -> State:

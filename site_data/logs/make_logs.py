@@ -149,7 +149,7 @@ def half_cells(folder: Path) -> None:
 
 
 def charging_tables(folder: Path) -> None:
-    """What a charge simulation needs of each cell: open-circuit curve, share of the guideline."""
+    """What a charge simulation needs: open-circuit curves, and two tables by state of charge."""
     content = np.linspace(0, 1, 101)
     for model in CELLS:
         about = f"{model.name}, open-circuit voltage amid slow charge and discharge, 25 degC"
@@ -162,6 +162,10 @@ def charging_tables(folder: Path) -> None:
     about = "share of the plating guideline that is used as a cell fills"
     columns = {"state of charge / %": (100 * content[::10], 0), "share / %": (100 * share, 0)}
     write(folder, "plating-share.csv", about, columns)
+    shape = np.interp(content[::10], [0, 0.2, 0.9, 1], [1.4, 1, 1, 1.2])
+    about = "how many times the resistance half charged a cell has, by its state of charge"
+    columns = {"state of charge / %": (100 * content[::10], 0), "factor / 1": (shape, 2)}
+    write(folder, "resistance-shape.csv", about, columns)
 
 
 def ferry_day(folder: Path) -> None:

@@ -23,9 +23,13 @@ CLOSED = {
     "capacity": 5 * 3600.0,
     "relaxation_resistance": 0.0,
     "relaxation_time": 1.0,
+    "slow_resistance": 0.0,
+    "slow_time": 1.0,
     "curve_content": WHOLE,
     "curve_voltage": np.array([3.0, 4.2]),
     "resistance": 0.03,
+    "shape_content": WHOLE,
+    "shape_factor": ONE,
     "activation": 0.0,
     "reference_temperature": 298.15,
     "heat_capacity": 1e9,
@@ -50,6 +54,10 @@ POUCH = CLOSED | {
     "capacity": 75 * 3600.0,
     "relaxation_resistance": 0.4e-3,
     "relaxation_time": 30.0,
+    "slow_resistance": 0.5e-3,
+    "slow_time": 400.0,
+    "shape_content": np.array([0.0, 0.25, 0.75, 1.0]),
+    "shape_factor": np.array([1.5, 1.0, 1.0, 1.25]),
     "curve_voltage": np.array([3.29, 4.12]),
     "resistance": 0.6e-3,
     "activation": 25e3,
@@ -119,14 +127,56 @@ def test_warming_towards_a_cooled_steady_state():
     assert float(found.final_temperature) - 298.15 == pytest.approx(expected, rel=1e-4)
 
 
+def test_each_relaxation_settles_with_its_own_time():
+    # Constant current: v = U + I (R + R_1 (1 - exp(-t/τ_1)) + R_2 (1 - exp(-t/τ_2))), exact.
+    found = charge(
+        longest=300.0,
+        time_step=0.25,
+        voltage_max=9.0,
+        relaxation_resistance=0.02,
+        relaxation_time=15.0,
+        slow_resistance=0.04,
+        slow_time=400.0,
+        shape_factor=np.array([1.5, 1.5]),
+    )
+    settled = 0.02 * (1 - np.exp(-300 / 15)) + 0.04 * (1 - np.exp(-300 / 400))
+    open_circuit = 3.0 + 1.2 * (0.1 + 300 / 3600)
+    expected = open_circuit + 5 * 1.5 * (0.03 + settled)
+    assert float(found.final_voltage) == pytest.approx(expected, abs=1e-6)
+
+
+def test_a_relaxation_without_resistance_is_as_if_it_were_not_there():
+    alone = charge(POUCH, slow_resistance=0.0)
+    swapped = charge(
+        POUCH,
+        relaxation_resistance=0.0,
+        slow_resistance=POUCH["relaxation_resistance"],
+        slow_time=POUCH["relaxation_time"],
+    )
+    assert swapped == alone
+
+
+def test_heat_where_resistance_grows_with_the_charge():
+    # I² R f(s) over the charge, f straight from 1 to 2: by its mean between the ends, exact.
+    found = charge(
+        start_state_of_charge=0.2,
+        end_state_of_charge=0.6,
+        voltage_max=9.0,
+        shape_factor=np.array([1.0, 2.0]),
+    )
+    assert float(found.heat) == pytest.approx(25 * 0.03 * 1.4 * 0.4 * 3600, rel=1e-9)
+
+
 def independent(parts):
     """The same physics written once more, for a general solver with adaptive steps."""
     open_circuit = Curve.of("open-circuit", parts["curve_content"], parts["curve_voltage"])
     share = Curve.of("plating", parts["share_content"], parts["share_allowed"])
+    settles = [(f"{name}_resistance", f"{name}_time") for name in ("relaxation", "slow")]
 
     def current(s, v, t):
         warm = 1 / t - 1 / parts["reference_temperature"]
         grows = np.exp(parts["activation"] / GAS_CONSTANT * warm)
+        grows *= np.interp(s, parts["shape_content"], parts["shape_factor"])
         r = parts["resistance"] * grows
         inner = float(open_circuit.at(np.array([s]))[0]) + v
         plating = parts["plating_current"] * float(share.at(np.array([s]))[0])
@@ -136,12 +186,15 @@ def independent(parts):
         return max(min(limits), 0.0), r, grows, inner
 
     def slope(_, state):
-        s, v, t, _energy = state
-        i, r, grows, inner = current(s, v, t)
-        heat = i * (i * r + v)
+        s, quick, slow, t, _energy = state
+        i, r, grows, inner = current(s, quick + slow, t)
+        heat = i * (i * r + quick + slow)
         return [
             i / parts["capacity"],
-            (i * parts["relaxation_resistance"] * grows - v) / parts["relaxation_time"],
+            *(
+                (i * parts[held] * grows - v) / parts[time]
+                for (held, time), v in zip(settles, (quick, slow), strict=True)
+            ),
             (heat - parts["cooling"] * (t - parts["ambient"])) / parts["heat_capacity"],
             i * (inner + i * r),
         ]
@@ -150,10 +203,10 @@ def independent(parts):
         return state[0] - parts["end_state_of_charge"]
 
     def tapered(_, state):
-        return current(*state[:3])[0] - parts["end_current"]
+        return current(state[0], state[1] + state[2], state[3])[0] - parts["end_current"]
 
     full.terminal = tapered.terminal = True
-    start = [parts["start_state_of_charge"], 0.0, parts["start_temperature"], 0.0]
+    start = [parts["start_state_of_charge"], 0.0, 0.0, parts["start_temperature"], 0.0]
     found = solve_ivp(
         slope, (0, 3e4), start, events=(full, tapered), rtol=1e-8, atol=1e-10, max_step=20.0
     )
@@ -166,12 +219,13 @@ def independent(parts):
         {},
         {"start_temperature": 303.15, "plating_activation": 40e3},
         {"relaxation_resistance": 0.0},
+        {"slow_resistance": 0.0, "shape_factor": np.ones(4)},
         {"end_state_of_charge": 1.0, "end_current": 8.0, "supply_power": 300.0},
     ],
 )
 def test_an_independent_solver_agrees(change):
     parts = POUCH | change
-    time, content, _, temperature, energy = independent(parts)
+    time, content, _, _, temperature, energy = independent(parts)
     found = charge_simulation(**parts)
     assert float(found.time) == pytest.approx(time, rel=2e-4)
     assert float(found.final_state_of_charge) == pytest.approx(content, rel=1e-4)
@@ -249,6 +303,9 @@ def test_what_ends_a_charge_is_told():
         ({"end_state_of_charge": 1.2}, "at most at 1"),
         ({"time_step": 40.0}, "too long for a relaxation"),
         ({"time_step": 1e-6}, "take a longer time step"),
+        ({"slow_resistance": -1e-3}, "must not be below zero"),
+        ({"slow_time": 0.0}, "relaxation_time must be above zero"),
+        ({"shape_factor": np.array([1.0, 0.0, 1.0, 1.0])}, "resistance_shape must be above zero"),
         ({"capacity": 0.0}, "capacity must be above zero"),
         ({"curve_content": np.array([1.0, 0.0])}, "open-circuit curve must rise"),
         ({"time_step": np.array([1.0, 2.0])}, "time_step is a choice"),
@@ -263,6 +320,8 @@ def test_limits_at_a_point_are_those_of_the_simulation():
     names = (
         "curve_content",
         "curve_voltage",
+        "shape_content",
+        "shape_factor",
         "activation",
         "reference_temperature",
         "heat_capacity",
@@ -284,8 +343,8 @@ def test_limits_at_a_point_are_those_of_the_simulation():
     assert float(found.governing) == float(begun.governing)
     assert float(found.supply) == pytest.approx(float(begun.final_supply))
     assert float(found.plating) == pytest.approx(float(begun.final_plating))
-    # By hand: voltage (4.2 - 3.456) / (0.6 mohm x 1.7), supply 420 W at the terminals.
-    grows = np.exp(25e3 / GAS_CONSTANT * (1 / 283.15 - 1 / 298.15))
+    # By hand: a fifth charged, the table of shapes stands at 1.1; supply 420 W at the terminals.
+    grows = 1.1 * np.exp(25e3 / GAS_CONSTANT * (1 / 283.15 - 1 / 298.15))
     assert float(found.voltage) == pytest.approx((4.2 - 3.456) / (0.6e-3 * grows), rel=1e-9)
     supply = float(found.supply)
     assert supply * (3.456 + supply * 0.6e-3 * grows) == pytest.approx(420.0, rel=1e-9)
