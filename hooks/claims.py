@@ -179,15 +179,30 @@ def _undecided(judged: JudgedQuestion, atlas: Atlas) -> str:
 def decided_by(each: Undecided, atlas: Atlas) -> str:
     """An undecided claim, and the single measurement that would decide it soonest."""
     claim = each.claim.claim
-    said = link(text(f'"{typed(claim.says.text)}"'), atlas.homes[claim.id], claim.id)
+    said = claim_link(claim, atlas)
     best = each.improvements[0] if each.improvements else each.largest
     if best is None:
         return said
     name = atlas.link_to(best.root, text(atlas.name(best.root)))
     if not each.improvements:
         return f"{said}: no single measurement decides it; most of the doubt is in {name}"
-    better = "exactly" if best.factor == 0 else f"{round(1 / best.factor)} times better"
+    better = _AS_WELL.get(best.factor, "exactly")
     return f"{said}: would be decided ({text(best.verdict)}) by knowing {name} {better}"
+
+
+_AS_WELL = {
+    0.5: "twice as well",
+    0.25: "four times as well",
+    0.125: "eight times as well",
+    0.0625: "sixteen times as well",
+}
+
+
+def claim_link(claim: Claim, atlas: Atlas) -> str:
+    """A claim by what it is about, with its words, linked to where it is tested."""
+    about = claim.title or sentence(atlas.name(claim.of))
+    words = tag("small", text(f'"{typed(claim.says.text)}"'))
+    return f"{link(text(about), atlas.homes[claim.id], claim.id)} {words}"
 
 
 def _hangs(id: str, atlas: Atlas) -> str:

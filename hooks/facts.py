@@ -32,7 +32,8 @@ def _sheet(sheet: Sheet, atlas: Atlas) -> str:
     lines = (_row(sheet, item, atlas) for item in sheet.inputs)
     head = ("What", "Value", "Where it comes from", "Used in")
     shown = table(head, lines, f"Facts: {sheet.title}", "wc-inputs wc-facts")
-    return page(f"{sheet.title}: recorded facts", sentence(sheet.about or sheet.title), raw(shown))
+    about, heading = sentence(sheet.about or sheet.title), f"{sheet.title}: recorded facts"
+    return page(sheet.title, about, raw(shown), heading=heading)
 
 
 def _row(sheet: Sheet, item: Input, atlas: Atlas) -> tuple[str, str, str, str]:

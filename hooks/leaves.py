@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 
-def page(title: str, description: str, *parts: str) -> str:
-    """A generated page's Markdown."""
+def page(title: str, description: str, *parts: str, heading: str = "") -> str:
+    """A generated page's Markdown; `heading` is what it is called above its own text."""
     said = description.replace('"', "'")
-    front = f'---\ntitle: "{title}"\ndescription: "{said}"\n---\n\n# {title}\n\n{description}\n'
-    return front + "".join(f"\n{part}\n" for part in parts if part)
+    front = f'---\ntitle: "{title}"\ndescription: "{said}"\n---\n\n'
+    head = f"# {heading or title}\n\n{description}\n"
+    return front + head + "".join(f"\n{part}\n" for part in parts if part)
 
 
 def raw(html: str) -> str:

@@ -57,17 +57,39 @@ Naming = Callable[[str], Leaf]
 
 def typeset(node: Node, naming: Naming) -> str:
     """A tree as MathML in a row of `math` elements; see above for where it may break."""
-    return " ".join(f"{_OPEN}{piece}</math>" for piece in _Setter(naming).pieces(node))
+    pieces = _Setter(naming).pieces(flattened(node))
+    return " ".join(f"{_OPEN}{piece}</math>" for piece in pieces)
 
 
 def equation(left: str, node: Node, naming: Naming, result: str = "") -> str:
     """`left = formula`, and `= result` when one is given; left and result are MathML."""
-    pieces = _Setter(naming).pieces(node)
+    pieces = _Setter(naming).pieces(flattened(node))
     if left:
         pieces = _prefixed(f"{left}<mo>=</mo>", pieces, len(_bare(left)) < WIDEST // 2)
     if result:
         pieces.append(f"<mo>=</mo>{result}")
     return " ".join(f"{_OPEN}{piece}</math>" for piece in pieces)
+
+
+def flattened(node: Node) -> Node:
+    """The same value with one fraction where several stood on one another: a / b / c as a / (b c).
+
+    >>> from calc.notation.formula import parse_formula, spelled
+    >>> spelled(flattened(parse_formula("a / b / c").tree))
+    'a / (b * c)'
+    """
+    if isinstance(node, Operation):
+        left, right = flattened(node.left), flattened(node.right)
+        if node.sign == "/" and isinstance(left, Operation) and left.sign == "/":
+            return Operation("/", left.left, Operation("*", left.right, right))
+        return Operation(node.sign, left, right)
+    if isinstance(node, Comparison):
+        return Comparison(node.sign, flattened(node.left), flattened(node.right))
+    if isinstance(node, Negative):
+        return Negative(flattened(node.of))
+    if isinstance(node, Call):
+        return Call(node.function, tuple(flattened(each) for each in node.arguments))
+    return node
 
 
 def inline(node: Node, naming: Naming) -> Leaf:
@@ -149,7 +171,9 @@ class _Setter:
             return self._cut(node.left, "/", node.right, 2, 3)
         if isinstance(node, Negative):
             return _prefixed("<mo>−</mo>", self._held(node.of, 3))
-        if isinstance(node, Call) and node.function != "where":
+        if isinstance(node, Call) and node.function == "where":
+            return self._where_cut(node)
+        if isinstance(node, Call):
             return self._call_cut(node)
         return [self.whole(node)]
 
@@ -171,6 +195,12 @@ class _Setter:
             comma = at < len(node.arguments) - 1
             pieces += _closed(self.pieces(argument), ",") if comma else self.pieces(argument)
         return _closed(_prefixed(head, pieces), ")")
+
+    def _where_cut(self, node: Call) -> list[str]:
+        """A choice in words, where braces would be too wide."""
+        condition, yes, no = map(self.pieces, node.arguments)
+        told = _prefixed("<mtext>if\u00a0</mtext>", condition)
+        return [*yes, *_closed(told, ","), *_prefixed("<mtext>otherwise\u00a0</mtext>", no)]
 
     def whole(self, node: Node) -> str:
         """The tree in one piece."""
@@ -194,7 +224,7 @@ class _Setter:
         if node.sign == "**":
             return f"<msup>{_row(self._inside(node.left, 5))}{_row(self.whole(node.right))}</msup>"
         left, right = self._inside(node.left, level), self._inside(node.right, level + 1)
-        return f"<mrow>{left}<mo>{_SIGNS[node.sign]}</mo>{right}</mrow>"
+        return f"<mrow>{left}{_joint(node.sign)}{right}</mrow>"
 
     def _inside(self, node: Node, level: int) -> str:
         if self._level(node) >= level or (level <= 3 and _is_fraction(node)):
@@ -239,6 +269,12 @@ class _Setter:
         if isinstance(node, Call):
             return len(node.function) + 2 + sum(self.width(item) + 1 for item in node.arguments)
         return self.width(node.left) + self.width(node.right) + (0 if _is_power(node) else 3)
+
+
+def _joint(sign: str) -> str:
+    """A sign between two parts; a cross gets room on both sides."""
+    room = ' lspace="0.27em" rspace="0.27em"' if sign == "*" else ""
+    return f"<mo{room}>{_SIGNS[sign]}</mo>"
 
 
 def _is_power(node: Node) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calc.book.model import Limit, Method, Step
@@ -125,23 +126,35 @@ def checks_html(method: Method, atlas: Atlas) -> str:
     rows = atlas.checks.get(method.id, ())
     if not rows:
         return tag("p", "No check of this method is on record.")
-    head = ("Given", "Expected", "Computed", "Source")
-    lines = [_check(row, atlas) for row in rows]
+    head = ("Given", "Expected, and computed", "Source")
+    lines = [_check(found, atlas) for found in _by_check(rows)]
     held = sum(row.agrees for row in rows)
     said = f"{held} of {len(rows)} agree. They are run again whenever the site is built."
     return tag("p", said) + table(head, lines, f"Checks of {method.title}", "wc-checks")
 
 
-def _check(row: JudgedCheck, atlas: Atlas) -> tuple[str, str, str, str]:
+def _by_check(rows: Sequence[JudgedCheck]) -> list[list[JudgedCheck]]:
+    """The expected values of each check together."""
+    found: dict[int, list[JudgedCheck]] = {}
+    for row in rows:
+        found.setdefault(id(row.check), []).append(row)
+    return list(found.values())
+
+
+def _check(rows: Sequence[JudgedCheck], atlas: Atlas) -> tuple[str, str, str]:
     given = "; ".join(
-        f"{text(spoken(name))}{NO_BREAK}=\u00a0{text(typed(value))}"
-        for name, value in row.given.items()
+        f"{text(spoken(name))}{NO_BREAK}={NO_BREAK}{text(typed(value))}"
+        for name, value in rows[0].given.items()
     )
-    expected = f"{text(spoken(row.name))} {tag('b', text(typed(row.expected)))}"
+    expected = "".join(tag("li", _expected(row)) for row in rows)
+    return given, tag("ul", expected, class_="wc-plain"), _check_source(rows[0], atlas)
+
+
+def _expected(row: JudgedCheck) -> str:
     slug, said = ("holds", "agrees") if row.agrees else ("fails", "differs")
     outcome = tag("span", said, class_=f"wc-verdict wc-verdict--{slug}")
-    computed = f"{text(typed(row.computed))} {outcome}"
-    return given, expected, computed, _check_source(row, atlas)
+    computed = tag("small", f"computed {text(typed(row.computed))}")
+    return f"{text(spoken(row.name))} {tag('b', text(typed(row.expected)))} {outcome} {computed}"
 
 
 def _check_source(row: JudgedCheck, atlas: Atlas) -> str:

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from calc.judge.forecasts import brier_score, outcomes
 from hooks.atlas import Atlas
-from hooks.claims import day, decided_by, forecast_html, verdict_html, verdict_of
+from hooks.claims import claim_link, day, decided_by, forecast_html, verdict_html, verdict_of
 from hooks.facts import fact_pages
 from hooks.indexes import index_pages
 from hooks.leaves import page, raw
@@ -37,15 +37,14 @@ def _claims(atlas: Atlas) -> str:
     claims = atlas.whole.book.claims.values()
     lines = (
         (
-            link(text(f'"{typed(claim.says.text)}"'), atlas.homes[claim.id], claim.id),
+            claim_link(claim, atlas),
             source_link(claim.source, atlas),
-            text(sentence(atlas.name(claim.of))),
             _value(claim.of, atlas),
             verdict_html(verdict_of(claim, atlas)),
         )
         for claim in claims
     )
-    head = ("Claim", "Said by", "Of", "Recomputed", "Verdict")
+    head = ("Claim", "Said by", "Recomputed", "Verdict")
     said = (
         "What makers and others state, each tested against what can be recomputed. A claim holds "
         "when it is true with a probability of 95 % or more, does not hold at 5 % or less, and is "

@@ -8,12 +8,15 @@ from collections.abc import Iterator, Mapping
 from calc.book.model import Input, Source
 from calc.book.sources import KINDS
 from hooks.atlas import SOURCES, Atlas
-from hooks.claims import pairs_html, verdict_html, verdict_of
+from hooks.claims import claim_link, pairs_html, verdict_html, verdict_of
 from hooks.leaves import page, raw
 from hooks.markup import link, table, tag, text
 from hooks.sources import MARKS, NAMES, badge, citation, mark_text, short
-from hooks.wording import NO_BREAK, prose, sentence, typed
+from hooks.wording import NO_BREAK, prose, sentence
 from hooks.working import input_value
+
+_SELF_EVIDENT = ("invented", "assumption", "practice", "memory", "exact")
+"""Kinds that say by themselves how well a source is known."""
 
 
 def source_pages(atlas: Atlas) -> Mapping[str, str]:
@@ -39,8 +42,10 @@ def _source(source: Source, taken: list[str], atlas: Atlas) -> str:
     lines = [
         ("Citation", citation(source)),
         ("Kind", f"{badge(source.kind)} {text(KINDS.get(source.kind, ''))}"),
-        ("How well it is known", text(MARKS.get(source.mark) or "read for this site")),
     ]
+    if source.kind not in _SELF_EVIDENT:
+        known = MARKS.get(source.mark) or "read for this site"
+        lines.append(("How well it is known", text(known)))
     if source.note:
         lines.append(("Note", text(prose(source.note))))
     claims = _claims(source.id, atlas)
@@ -77,8 +82,7 @@ def _claims(id: str, atlas: Atlas) -> str:
     lines = "".join(
         tag(
             "li",
-            link(text(f'"{typed(claim.says.text)}"'), atlas.homes[claim.id], claim.id)
-            + f" {verdict_html(verdict_of(claim, atlas))}",
+            claim_link(claim, atlas) + f" {verdict_html(verdict_of(claim, atlas))}",
         )
         for claim in atlas.whole.book.claims.values()
         if claim.source == id
