@@ -8,12 +8,14 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from functools import cached_property
 
 from calc.book.model import Input, Page, Step
 from calc.book.plan import Alias, Applied, Root
 from calc.engine.results import Result
 from calc.judge.evidence import Link, evidence
+from calc.judge.ledger import FIGURES
 from calc.judge.verdicts import JudgedCheck, JudgedFigure
 from calc.whole import Whole
 from hooks.markup import anchored, link, text
@@ -118,6 +120,16 @@ class Atlas:
                 if not own and "#" not in block:
                     found[self.target(need)][block] = None
         return {id: tuple(blocks) for id, blocks in found.items()}
+
+    @cached_property
+    def published(self) -> Mapping[tuple[str, str], date]:
+        """The day on which each figure was first published, by its page's file and its id."""
+        found: dict[tuple[str, str], date] = {}
+        for entry in self.whole.ledger.entries:
+            if entry.section == FIGURES:
+                key = (entry.page, self.target(entry.of))
+                found[key] = min(entry.published, found.get(key, entry.published))
+        return found
 
     def target(self, id: str) -> str:
         """The id that an id stands for once aliases are followed."""

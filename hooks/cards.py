@@ -6,7 +6,6 @@ as endnotes.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from calc.book.model import Input
@@ -14,7 +13,7 @@ from calc.engine.results import Result
 from calc.judge.verdicts import JudgedFigure
 from calc.notation.prose import GIVEN
 from hooks.atlas import Atlas
-from hooks.claims import claim_body
+from hooks.claims import claim_body, day
 from hooks.formulas import Formulas
 from hooks.markup import link, tag, text
 from hooks.others import other_units
@@ -32,7 +31,6 @@ class Cards:
 
     atlas: Atlas
     path: str
-    since: Mapping[str, str] = field(default_factory=dict)
     numbers: dict[str, int] = field(default_factory=dict)
 
     def button(self, judged: JudgedFigure) -> str:
@@ -61,7 +59,8 @@ class Cards:
             return ""
         cards = (self._card(id, number) for id, number in self.numbers.items())
         head = tag("p", "Workings of the figures", class_="wc-notes-title")
-        return tag("div", head + "".join(cards), class_="wc-notes", data_search_exclude=True)
+        # The theme's search leaves out all of an element only when no other of its name is inside.
+        return tag("section", head + "".join(cards), class_="wc-notes", data_search_exclude=True)
 
     def _key(self, of: str) -> str:
         return of if of in self.atlas.whole.computation.solved else self.atlas.target(of)
@@ -169,8 +168,9 @@ class Cards:
         return link(title, home, block) if home else title
 
     def _foot(self, id: str) -> str:
-        since = self.since.get(id, "")
-        published = tag("span", f"Published since {text(since)}.") if since else ""
+        file = self.atlas.pages[self.path].file
+        since = self.atlas.published.get((file, id))
+        published = tag("span", f"Published since {day(since.isoformat())}.") if since else ""
         where = self.atlas.where(id)
         label = "See where it is recorded" if self.atlas.root(id) else "See the whole working"
         more = f'<a href="{text(where)}">{label}</a>' if where else ""

@@ -94,7 +94,7 @@ class Marker:
     def cards(self) -> str:
         """The definitions that the page's buttons open."""
         shown = "".join(self._card(term, number) for term, number in self.met.items())
-        return tag("div", shown, class_="wc-terms", data_search_exclude=True) if shown else ""
+        return tag("section", shown, class_="wc-terms", data_search_exclude=True) if shown else ""
 
     def _card(self, term: str, number: int) -> str:
         about = self.glossary.terms[term]

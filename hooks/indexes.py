@@ -84,6 +84,7 @@ def _evidence(atlas: Atlas, made: Mapping[str, str]) -> str:
     lines = "".join(
         tag("li", f"{link(name, path)} <small>{count}</small>") for path, name, count in counted
     )
+    lines += tag("li", link("Data for programs", "evidence/data.md"))
     written = in_order(each for each in atlas.pages.values() if _folder_of(each) == "evidence")
     return tag("ul", lines, class_="wc-list") + cards(written)
 

@@ -21,7 +21,7 @@ TITLES = {
 }
 """Names of sections by folder, in the order of the tabs."""
 
-_EVIDENCE = ("claims", "open-questions", "forecasts", "corrections")
+_EVIDENCE = ("claims", "open-questions", "forecasts", "corrections", "data")
 
 
 def in_order(pages: Iterable[Page]) -> list[Page]:

@@ -13,7 +13,7 @@ from calc.book.model import Page, Showing
 from calc.problems import Problem
 from calc.report import results_text
 from calc.whole import Whole, work_through
-from hooks import glossary
+from hooks import glossary, machine_readable
 from hooks.atlas import Atlas
 from hooks.cards import Cards
 from hooks.cautions import cautions_html, limits_html
@@ -35,6 +35,8 @@ from hooks.showings import data_files, showing_html
 from hooks.units_note import units_html
 from hooks.working import block_head, working_html
 
+DATA_PAGE = "evidence/data.md"
+
 _HOLE = re.compile(r'<div id="wc-hole-(\d+)"></div>')
 
 
@@ -55,14 +57,15 @@ class Press:
 
     whole: Whole
     live: bool = False
+    site_url: str = ""
     holes: dict[str, list[str]] = field(default_factory=dict)
     cards: dict[str, Cards] = field(default_factory=dict)
     faults: list[Problem] = field(default_factory=list)
 
     @classmethod
-    def of(cls, content: Path, data: Path, live: bool = False) -> Press:
-        """The press of two folders."""
-        return cls(work_through(content, data), live)
+    def of(cls, content: Path, data: Path, live: bool = False, site_url: str = "") -> Press:
+        """The press of two folders; `site_url` is where the site will stand, or ""."""
+        return cls(work_through(content, data), live, site_url)
 
     @cached_property
     def atlas(self) -> Atlas:
@@ -72,7 +75,8 @@ class Press:
     @cached_property
     def generated(self) -> Mapping[str, str]:
         """Pages that nobody wrote: their Markdown by their path."""
-        return generated_pages(self.atlas)
+        made = {DATA_PAGE: machine_readable.data_page(self.whole), **generated_pages(self.atlas)}
+        return {path: text for path, text in made.items() if path not in self.atlas.pages}
 
     def navigation(self, paths: Iterable[str]) -> list[Any]:
         """The site's navigation over the paths of all pages."""
@@ -199,6 +203,11 @@ class Press:
         cards = self.cards[path].html() if path in self.cards else ""
         return resolved(held(filled) + cards + marker.cards(), address)
 
+    def linked(self, path: str, address: str) -> str:
+        """A written page as linked data."""
+        page = self.atlas.pages.get(path)
+        return machine_readable.linked_html(page, self.whole, address) if page else ""
+
     def generated_markdown(self, path: str) -> str:
         """A generated page's Markdown, its HTML kept away from Markdown."""
         self.holes[path] = []
@@ -213,7 +222,9 @@ class Press:
         """Files below data/, by their path, as texts."""
         published = {"results.json": results_text(self.whole)}
         try:
-            return published | dict(data_files(self.whole))
+            tables = data_files(self.whole)
+            told = machine_readable.files(self.whole, tables, self.site_url)
+            return {**published, **tables, **told}
         except ValueError as error:
             self.faults.append(Problem("data", 0, "showing", f"no data beside charts: {error}"))
             return published

@@ -56,9 +56,9 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     content = Path(config.docs_dir)
     try:
         press = importlib.import_module("hooks.press")
-        BUILD.press = press.Press.of(
-            _short(content), _short(content.parent / "site_data"), BUILD.live
-        )
+        data = content.parent / "site_data"
+        url = config.site_url or ""
+        BUILD.press = press.Press.of(_short(content), _short(data), BUILD.live, url)
     except Exception as error:  # a fault of our own: said in one line, and serve lives on
         BUILD.halted = f"{type(error).__name__}: {error}"
         LOG.error("the figures cannot be recomputed: %s", BUILD.halted)
@@ -152,7 +152,9 @@ def on_page_content(html: str, page: Page, config: MkDocsConfig, files: Files) -
     """Fills the holes and adds the cards."""
     if BUILD.press is None:
         return html
-    return BUILD.press.content(page.file.src_uri, html, lambda path: _address(path, page, files))
+    path = page.file.src_uri
+    shown = BUILD.press.content(path, html, lambda where: _address(where, page, files))
+    return shown + BUILD.press.linked(path, page.canonical_url or "")
 
 
 def _address(path: str, page: Page, files: Files) -> str:

@@ -73,3 +73,33 @@ def test_the_published_data_is_there(built_site: Path) -> None:
     data = json.loads((built_site / "data" / "results.json").read_text("utf-8"))
     assert {"calcs", "figures", "checks", "problems"} <= data.keys()
     assert all(figure["agrees"] is not False for figure in data["figures"])
+
+
+def test_cards_are_kept_out_of_the_search(built_site: Path) -> None:
+    index = json.loads((built_site / "search" / "search_index.json").read_text("utf-8"))
+    texts = [section["text"] for section in index["docs"]]
+    assert any("watt-hours per kilogram" in said for said in texts)
+    assert any("LiFePO4" in said for said in texts)
+    assert not any("Weakest link:" in said for said in texts)
+    assert not any("@graph" in said for said in texts)
+
+
+def test_pages_carry_linked_data(pages: dict[str, str]) -> None:
+    found = re.search(
+        r'<script type="application/ld\+json">(.*?)</script>',
+        pages["questions/energy-per-kilogram/index.html"],
+    )
+    assert found
+    kinds = Counter(part["@type"] for part in json.loads(found[1])["@graph"])
+    assert kinds["WebPage"] == 1
+    assert kinds["Observation"] > 5
+    assert kinds["Claim"] > 2
+
+
+def test_what_can_be_downloaded_is_there(built_site: Path, pages: dict[str, str]) -> None:
+    for name in ("results.json", "sources.json", "sources.bib", "corrections.xml"):
+        assert f'href="../../data/{name}"' in pages["evidence/data/index.html"]
+        assert (built_site / "data" / name).stat().st_size > 100
+    csvs = list((built_site / "data").rglob("*.csv"))
+    assert csvs
+    assert all(file.with_name(file.name + "-metadata.json").exists() for file in csvs)
