@@ -45,6 +45,7 @@ class Log:
     heading's unit] of shape (rows,). `row_lines`: the line in the file of each row.
     `problems`: what has to be mended before the values mean anything; columns are then empty.
     `notes`: what was left out or is worth knowing, the values being right without it.
+    `file`: where it lies, as messages name it.
     """
 
     name: str
@@ -52,6 +53,7 @@ class Log:
     row_lines: NDArray[np.int64]
     problems: tuple[Finding, ...] = ()
     notes: tuple[Finding, ...] = ()
+    file: str = ""
 
     def column(self, name: str) -> Column:
         """One column. Raises: ValueError, naming the columns there are."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -144,7 +144,7 @@ def _read_logs(folder: Path, label: str, shelves: _Shelves) -> dict[str, Log]:
                 Problem(file, line, "log", f"there is no log '{name}' in {label}")
             )
             continue
-        found[name] = read_log(path)
+        found[name] = replace(read_log(path), file=f"{label}/{name}")
         for severity, findings in (("error", found[name].problems), ("warning", found[name].notes)):
             shelves.problems += [
                 Problem(f"{label}/{name}", row, "log", sentence, severity)

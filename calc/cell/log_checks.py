@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 import numpy as np
@@ -49,12 +50,28 @@ def oddities(
     [(4, 'gap')]
     """
     time, voltage, current = series_of(time=time, voltage=voltage, current=current)
-    found = [
-        *_stamps(time, largest_gap),
-        *_spikes("voltage", "V", voltage),
-        *_spikes("current", "A", current),
-        *_rests(time, current, rest_current),
-    ]
+    columns = {"voltage": ("V", voltage), "current": ("A", current)}
+    odd = odd_rows(time, columns, largest_gap)
+    return tuple(sorted([*odd, *_rests(time, current, rest_current)]))
+
+
+def odd_rows(
+    time: Series, others: Mapping[str, tuple[str, Series]], largest_gap: float
+) -> tuple[Oddity, ...]:
+    """Every gap, bad time stamp and spike of a log of any columns, in the order of its rows.
+
+    Parameters: time [s], shape (rows,); others, by name, a unit to say and values [that unit],
+    shape (rows,); largest_gap [s], what counts as a gap.
+    Raises: ValueError for columns of different lengths or values that are not finite.
+
+    >>> odd = odd_rows([0, 1, 1, 2, 90], {"voltage": ("V", [3.7] * 5)}, 10.0)
+    >>> [(found.row, found.kind) for found in odd]
+    [(3, 'repeated'), (5, 'gap')]
+    """
+    given = series_of(time=time, **{name: values for name, (_, values) in others.items()})
+    found = _stamps(given[0], largest_gap)
+    for (name, (unit, _)), values in zip(others.items(), given[1:], strict=True):
+        found += _spikes(name, unit, values)
     return tuple(sorted(found))
 
 

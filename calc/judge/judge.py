@@ -16,6 +16,7 @@ from calc.judge.estimates import all_estimates
 from calc.judge.figures import Targets, judge_figures, loose_problems
 from calc.judge.forecasts import Scores, out_of_order, scores
 from calc.judge.ledger import Ledger, Stated
+from calc.judge.logs import log_problems
 from calc.judge.needed import judge_questions, undecided
 from calc.judge.publish import compare
 from calc.judge.references import reference_problems
@@ -88,6 +89,7 @@ def judge(
             *(problem for _, problem in (*figures, *checks, *claims) if problem),
             *wrong_estimates,
             *source_problems(book),
+            *log_problems(book, plan),
             *loose_problems(book),
             *reference_problems(targets),
             *check_corrections(targets),

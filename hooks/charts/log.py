@@ -10,17 +10,26 @@ from matplotlib.ticker import MaxNLocator
 
 from calc.book.model import Showing
 from calc.cell.decimate import decimate
+from calc.engine.odd_places import odd_places
 from calc.judge.shown import named, one
 from calc.notation.units import Unit, unit
 from calc.whole import Whole
 from hooks.charts.data import Data
 from hooks.charts.style import SERIES, SMALL, STEPS, WIDTH, axes, graduate, sheet, width_of, write
 from hooks.charts.values import NotShown
-from hooks.charts.words import heading, plain_digits, tidy, with_unit
+from hooks.charts.words import heading, listed, plain_digits, tidy, with_unit
 
 _POINTS, _PANEL, _HEAD, _GAP, _FOOT = 500, 112.0, 24.0, 8.0, 44.0
 _MOST_ROWS = 20_000
 """Rows of a longer log that its CSV leaves out; the log itself stays in the repository."""
+_KINDS = {
+    "gap": "a gap before the row",
+    "repeated": "a repeated time stamp",
+    "backward": "a time stamp that goes back",
+    "spike": "a spike",
+    "cut": "a last row cut short",
+}
+_MOST_ODD = 8
 
 
 @dataclass(frozen=True)
@@ -37,13 +46,14 @@ class Trace:
 
 @dataclass(frozen=True)
 class Log:
-    """A log as drawn, and what of it goes into its table."""
+    """A log as drawn, what of it goes into its table, and its odd places: kind and line."""
 
     x_label: str
     x_unit: Unit
     rows: int
     traces: tuple[Trace, ...]
     table: Data
+    odd: tuple[tuple[str, int], ...]
 
 
 def read(showing: Showing, whole: Whole) -> Log:
@@ -72,9 +82,12 @@ def read(showing: Showing, whole: Whole) -> Log:
         )
     every = [heading(across.replace("_", " "), unit(x.unit)), *(trace.title for trace in traces)]
     step = max(1, -(-len(x.values) // _MOST_ROWS))
-    table = np.column_stack([x.values, *(column.values for column in columns.values())])[::step]
-    rows = tuple(tuple(float(number) for number in row) for row in table)
-    return Log(every[0], unit(x.unit), len(x.values), tuple(traces), Data(tuple(every), rows))
+    values = np.column_stack([x.values, *(column.values for column in columns.values())])[::step]
+    rows = tuple(tuple(float(number) for number in row) for row in values)
+    places = odd_places(log, whole.book, whole.plan)
+    odd = (*((p.kind, p.line) for p in places), *(("cut", note.row) for note in log.notes))
+    table = Data(tuple(every), rows)
+    return Log(every[0], unit(x.unit), len(x.values), tuple(traces), table, odd)
 
 
 def draw(log: Log) -> Figure:
@@ -119,9 +132,21 @@ def describe(log: Log) -> str:
 def note(log: Log) -> str:
     """How to read it."""
     drawn = max(len(trace.x) for trace in log.traces)
-    if drawn == log.rows:
-        return f"As recorded, {log.rows} rows."
-    return f"{drawn} of {log.rows} rows are drawn, all extremes among them."
+    said = f"As recorded, {log.rows} rows."
+    if drawn < log.rows:
+        said = f"{drawn} of {log.rows} rows are drawn, all extremes among them."
+    return f"{said}{_odd(log.odd)}"
+
+
+def _odd(odd: tuple[tuple[str, int], ...]) -> str:
+    """How many odd places were found, and where in the file."""
+    if not odd:
+        return ""
+    told = [f"{_KINDS[kind]} in line {line}" for kind, line in odd[:_MOST_ODD]]
+    if len(odd) > _MOST_ODD:
+        told.append(f"{len(odd) - _MOST_ODD} more")
+    places = "1 odd place" if len(odd) == 1 else f"{len(odd)} odd places"
+    return f" {places} in the file: {listed(told)}."
 
 
 def data(log: Log) -> Data:

@@ -47,9 +47,16 @@ def chance(name: str) -> np.random.Generator:
 
 def record(folder: Path, name: str, about: str, bench: Bench, every: float, scale: float) -> None:
     """A bench's record, sampled and read by meters with noise; `scale` is their largest current."""
+    write(folder, name, about, read_by_meters(name, bench, every, scale))
+
+
+def read_by_meters(
+    name: str, bench: Bench, every: float, scale: float
+) -> dict[str, tuple[np.ndarray, int]]:
+    """The columns of a bench's record, with the noise of its meters, and their digits."""
     random = chance(name)
     table = bench.sampled(every)
-    noisy = {
+    return {
         "time / s": (table["time"], 1 if every < 1 else 0),
         "voltage / V": (table["voltage"] + random.normal(0, 3e-4, len(table["time"])), 4),
         "current / A": (
@@ -62,7 +69,6 @@ def record(folder: Path, name: str, about: str, bench: Bench, every: float, scal
             2,
         ),
     }
-    write(folder, name, about, noisy)
 
 
 def third_rate(folder: Path, model: Model) -> None:
@@ -106,6 +112,21 @@ def pulses(folder: Path) -> None:
         bench.hold(current, 30.0 if current else 60.0)
     about = "Heron, pulses of 75 A half charged, 25 degC, new"
     record(folder, "heron-pulses.csv", about, bench, 0.5, 75.0)
+
+
+def quay_stop(folder: Path) -> None:
+    """One stop as a logger on board wrote it: a minute lost, a stamp twice, a voltage in error."""
+    name = "heron-quay-stop.csv"
+    bench = Bench(HERON, content=0.60, temperature=27.0, plate=24.0)
+    for current, seconds in ((0.0, 35.0), (73.0, 470.0), (0.0, 35.0)):
+        bench.hold(current, seconds)
+    columns = read_by_meters(name, bench, 1.0, 75.0)
+    columns["time / s"][0][402] = columns["time / s"][0][401]
+    columns["voltage / V"][0][330] += 0.31
+    lost = slice(200, 262)
+    kept = {title: (np.delete(values, lost), n) for title, (values, n) in columns.items()}
+    about = "a Heron cell in the pack during one stop, as the logger on board wrote it"
+    write(folder, name, about, kept)
 
 
 def cycling(folder: Path) -> None:
@@ -325,7 +346,16 @@ def main(folder: Path = HERE) -> None:
     """Write every log."""
     for model in CELLS:
         third_rate(folder, model)
-    for make in (slow_pair, fast_charge, pulses, cycling, half_cells, charging_tables, ferry_day):
+    for make in (
+        slow_pair,
+        fast_charge,
+        pulses,
+        quay_stop,
+        cycling,
+        half_cells,
+        charging_tables,
+        ferry_day,
+    ):
         make(folder)
     checks(folder)
     published_curves(folder)

@@ -13,7 +13,9 @@ from calc.book.logs import read_log
 from calc.cell.integrate_log import log_totals
 from calc.cell.log_checks import oddities
 from calc.cell.resistance_steps import step_resistance
+from calc.engine.odd_places import odd_places
 from calc.notation.quantity import parse_quantity
+from calc.whole import work_through
 from tests.source_tree import ROOT
 
 LOGS = ROOT / "site_data" / "logs"
@@ -72,3 +74,14 @@ def test_herons_pulses_say_what_the_sheet_says() -> None:
     given = (log["time"], log["voltage"], log["current"])
     found = step_resistance(*given, 1, 10.0, 5.0, 10.0, 1, 1)
     assert consistent(sheet("heron")["resistance"]["value"], found.resistance)
+
+
+def test_the_logger_on_board_lost_a_minute_and_the_rest_of_the_logs_are_sound() -> None:
+    """Which oddities of which demonstration logs a check of the site warns of, by kind."""
+    site = work_through(ROOT / "content", ROOT / "site_data")
+    odd = {
+        name: [place.kind for place in found]
+        for name, log in sorted(site.book.logs.items())
+        if not name.startswith("check-") and (found := odd_places(log, site.book, site.plan))
+    }
+    assert odd == {"heron-quay-stop.csv": ["gap", "spike", "repeated"]}
