@@ -1,4 +1,7 @@
-"""Sheets: YAML files that hold the inputs of one subject each."""
+"""Sheets: YAML files that hold the inputs of one subject each.
+
+A sheet without an id goes by the name of its file.
+"""
 
 from __future__ import annotations
 
@@ -34,7 +37,7 @@ def _read_sheet(path: Path, findings: Findings) -> Sheet | None:
     fields.only(("id", "title", "kind", "about", "inputs"))
     inputs = read_inputs(fields)
     return Sheet(
-        fields.identifier(),
+        fields.identifier() if "id" in fields.tree else path.stem,
         fields.text("title"),
         fields.text("kind"),
         fields.text("about"),

@@ -55,7 +55,7 @@ def read_sources(path: Path, label: str, findings: Findings) -> dict[str, Source
             fields.say("source", "a source is a mapping with id, kind and title, as '- id: …'")
             continue
         source = _read_source(fields)
-        if source.id in found:
+        if source.id in found and source.id not in BUILT_IN:
             findings.say(source.place.line, "double-id", f"source '{source.id}' stands twice")
         elif source.id:
             found[source.id] = source
@@ -73,8 +73,8 @@ def _read_source(fields: Fields) -> Source:
         fields.say("source", f"'{mark}' is no mark; known are {', '.join(MARKS)}", "mark")
     place = Place(fields.findings.file, fields.line())
     csl: Mapping[str, object] = {key: fields.tree[key] for key in CARRIED if key in fields.tree}
-    title = fields.needed("title", "title: what the source is called")
-    return Source(fields.identifier(), kind, mark, title, place, csl, fields.text("note"))
+    id = fields.identifier()
+    return Source(id, kind, mark, fields.text("title") or id, place, csl, fields.text("note"))
 
 
 def _mark_of(kind: str) -> str:

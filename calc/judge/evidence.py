@@ -73,8 +73,11 @@ def inputs_of(book: Book) -> Iterator[Input]:
 
 
 def named_sources(book: Book) -> Iterator[tuple[str, Place]]:
-    """Every source that is named, with the place that names it."""
+    """Every source that is named, with the place that names it.
+
+    A check may also cite its source in full, in words; that names nothing.
+    """
     yield from ((item.source, item.place) for item in inputs_of(book) if item.source)
     yield from ((claim.source, claim.place) for claim in book.claims.values() if claim.source)
     for method in book.methods.values():
-        yield from ((check.source, check.place) for check in method.checks)
+        yield from ((each.source, each.place) for each in method.checks if " " not in each.source)
