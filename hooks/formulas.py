@@ -46,7 +46,7 @@ class Formulas:
         lines = [self.symbols(id), self.numbers(id)]
         kinds = ("wc-formula", "wc-formula wc-formula--numbers")
         shown = "".join(
-            tag("div", line, class_=kind) for line, kind in zip(lines, kinds, strict=True) if line
+            formula_line(line, kind) for line, kind in zip(lines, kinds, strict=True) if line
         )
         return shown or self.procedure(id)
 
@@ -103,6 +103,16 @@ class Formulas:
         if result is None or isinstance(plan.kinds.get(id), Series):
             return words(id.partition(".")[2] or id)
         return quantity(nominal(result), unit_text(result.unit))
+
+
+def formula_line(line: str, kind: str = "wc-formula") -> str:
+    """A line of MathML; one with cases, which no browser breaks, scrolls by itself."""
+    if "<mtable" not in line:
+        return tag("div", line, class_=kind)
+    return tag(
+        "div", line, class_=f"{kind} wc-formula--cases", tabindex="0", role="group",
+        aria_label="Formula with cases",
+    )  # fmt: skip
 
 
 def method_naming(method: Method | Calc, atlas: Atlas) -> Naming:

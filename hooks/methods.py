@@ -10,7 +10,7 @@ from calc.judge.verdicts import JudgedCheck
 from calc.notation.formula import parse_formula
 from calc.notation.units import Unit
 from hooks.atlas import Atlas
-from hooks.formulas import method_naming
+from hooks.formulas import formula_line, method_naming
 from hooks.markup import link, table, tag, text
 from hooks.mathml import Naming, equation, symbol, typeset
 from hooks.sources import mark_text, source_link
@@ -50,7 +50,7 @@ class _MethodPage:
             line = equation(self.naming(step.name).markup, step.formula.tree, self.naming)
             unit = unit_text(step.formula.unit)
             shown = tag("span", f"in {text(unit)}", class_="wc-in") if unit else ""
-            return tag("div", f"{line} {shown}".strip(), class_="wc-formula")
+            return formula_line(f"{line} {shown}".strip())
         given = "; ".join(
             f"{text(spoken(name))} = {self._given(written)}" for name, written in step.given.items()
         )
