@@ -7,7 +7,7 @@ import os
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -42,10 +42,28 @@ class QuietHandler(SimpleHTTPRequestHandler):
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
-    """Name the modules worth splitting; a hint, never a failure."""
+    """What tests counted, and the modules worth splitting; hints, never failures."""
+    ended = (
+        report for name in ("passed", "failed") for report in terminalreporter.getreports(name)
+    )
+    for report in ended:
+        for name, text in report.user_properties:
+            if name == "tally" and report.when == "call":
+                terminalreporter.write_line(f"Counted: {text}")
     if long := long_modules():
         named = ", ".join(f"{module.path} {module.lines}" for module in long)
         terminalreporter.write_line(f"Modules of {LONG} lines or more: {named}")
+
+
+@pytest.fixture
+def tally(record_property: Callable[[str, object], None]) -> Callable[[str], None]:
+    """Says what a test counted, at once (with -s) and in the summary of the run."""
+
+    def say(text: str) -> None:
+        print(text)
+        record_property("tally", text)
+
+    return say
 
 
 @pytest.fixture(scope="session")

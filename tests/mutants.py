@@ -1,0 +1,321 @@
+"""Mutants of a site: one number moved, far enough that what is stated must no longer agree.
+
+Whether a text must disagree is worked out here from the digits that it states, and not asked of
+the judge.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.book.model import Book, Calc, Estimates, Input, Page, Sheet
+from calc.book.ordered import plan
+from calc.book.plan import Root
+from calc.engine.compute import compute
+from calc.engine.draws import DRAWS
+from calc.engine.evaluate import NotComputed, below, values_again, values_of
+from calc.engine.procedures import signatures
+from calc.engine.results import Result
+from calc.judge.agree import tolerance, unit_like
+from calc.judge.figures import Targets, judge_figures
+from calc.judge.verdicts import JudgedFigure
+from calc.notation.quantity import Exact, Rectangular, Spread, Triangular
+from calc.notation.statement import (
+    ABOUT,
+    AT_LEAST,
+    AT_MOST,
+    EXACTLY,
+    PLUS_MINUS,
+    Statement,
+    parse_statement,
+)
+from calc.notation.units import Unit
+from calc.whole import Whole
+
+NOMINAL = (EXACTLY, ABOUT, PLUS_MINUS)
+"""Forms that hang on the nominal value; the others hang on the distribution."""
+Array = NDArray[np.float64]
+
+MOVES = np.array([sign * 1.07 * 10 ** (half / 2) for half in range(-14, 7) for sign in (1, -1)])
+"""How far an input is moved, in multiples of its own size, the shortest way first.
+
+None makes it nothing, which would end in a division by zero and not in another number.
+"""
+
+
+@dataclass(frozen=True)
+class Stated:
+    """A figure of the site that states a number: what it says, and the node that it names."""
+
+    judged: JudgedFigure
+    said: Statement
+    target: str
+
+    @property
+    def key(self) -> tuple[str, int]:
+        """What tells it from all others: its page and its place in it."""
+        return self.judged.page, self.judged.figure.start
+
+    @property
+    def name(self) -> str:
+        """Where it stands and what it says."""
+        return f"{self.judged.place.file}:{self.judged.place.line} '{self.said.text}'"
+
+
+@dataclass(frozen=True)
+class Site:
+    """The site as worked through, with what mutants are made of."""
+
+    whole: Whole
+
+    @cached_property
+    def stated(self) -> tuple[Stated, ...]:
+        """Every figure with a text that names a computed node."""
+        return tuple(
+            Stated(judged, parse_statement(judged.figure.text), nodes.target(judged.of))
+            for nodes in (self.whole.computation.plan,)
+            for judged in self.whole.judgement.figures
+            if judged.agrees is not None and judged.figure.text and judged.of in nodes.nodes
+        )
+
+    @cached_property
+    def below(self) -> dict[Stated, frozenset[str]]:
+        """All that each figure rests on; what estimates say together rests on each of them."""
+        named = dict.fromkeys(stated.judged.of for stated in self.stated)
+        found = {id: self._below(id) for id in named}
+        return {stated: found[stated.judged.of] for stated in self.stated}
+
+    def _below(self, target: str) -> frozenset[str]:
+        nodes, estimates = self.whole.computation.plan, self.whole.book.estimates
+        found: set[str] = set()
+        waiting = [target]
+        while waiting:
+            new = set(below(waiting, nodes)) - found
+            found |= new
+            weighed = {nodes.nodes[id].block for id in new} & estimates.keys()
+            members = (f"{id}.{each.input.name}" for id in weighed for each in estimates[id].values)
+            waiting = [id for id in members if id in nodes.nodes and id not in found]
+        return frozenset(found)
+
+    @cached_property
+    def roots(self) -> dict[str, tuple[Stated, ...]]:
+        """The inputs that figures rest on, each with the figures that do."""
+        found: dict[str, list[Stated]] = {}
+        nodes = self.whole.computation.plan.nodes
+        for stated in self.stated:
+            for id in sorted(self.below[stated]):
+                node = nodes[id]
+                if isinstance(node, Root) and node.input is not None:
+                    found.setdefault(id, []).append(stated)
+        return {root: tuple(resting) for root, resting in found.items()}
+
+    @cached_property
+    def blocks(self) -> dict[Stated, frozenset[str]]:
+        """Ids of the blocks that each figure rests on."""
+        nodes = self.whole.computation.plan.nodes
+        return {
+            stated: frozenset(nodes[id].block for id in below)
+            for stated, below in self.below.items()
+        }
+
+    def weighed(self, stated: Stated) -> bool:
+        """Whether a figure hangs on how estimates weigh, and not on one formula alone."""
+        return not self.blocks[stated].isdisjoint(self.whole.book.estimates)
+
+    @cached_property
+    def nominal(self) -> dict[str, Any]:
+        """Every value that a figure names, and all below, at the nominal values of the inputs."""
+        targets = dict.fromkeys(stated.target for stated in self.stated)
+        return values_of(targets, {}, self.whole.computation.plan, self.whole.book.logs)
+
+    def result(self, stated: Stated) -> Result:
+        """The result that a figure names."""
+        return self.whole.computation.results[stated.target]
+
+    def scale(self, stated: Stated) -> Unit:
+        """The unit that a figure states its number in."""
+        return unit_like(stated.said, self.result(stated))
+
+    def half(self, stated: Stated) -> float:
+        """How far the value may lie from the number that a figure states, in the figure's unit."""
+        within = stated.judged.figure.title or stated.said.within
+        within = within.removeprefix("within").strip()
+        return tolerance(stated.said, 0, within, self.scale(stated))
+
+    @cached_property
+    def nominal_figures(self) -> tuple[Stated, ...]:
+        """Figures that hang on the nominal value alone."""
+        return tuple(each for each in self.stated if each.said.form in NOMINAL)
+
+    def moves(
+        self, root: str, resting: Sequence[Stated]
+    ) -> tuple[Array, dict[Stated, NDArray[np.bool_]]]:
+        """An input at each of MOVES, in SI base units, and where each figure is wrong there."""
+        node = self.whole.computation.plan.nodes[root]
+        assert isinstance(node, Root)
+        own = abs(node.quantity.base - node.unit.offset) or node.unit.factor
+        places = node.quantity.base + own * MOVES
+        return places, self.wrong_at(root, places, resting)
+
+    def wrong_at(
+        self, root: str, places: Array, resting: Sequence[Stated]
+    ) -> dict[Stated, NDArray[np.bool_]]:
+        """Where figures are wrong when an input is at each of some places, in SI base units."""
+        targets = list(dict.fromkeys(each.target for each in resting))
+        values = self._moved_values(root, places, targets)
+        assert all(np.isfinite(row).any() for row in values.values()), root
+        return {each: self._wrong(each, values[each.target]) for each in resting}
+
+    def _moved_values(self, root: str, places: Array, targets: Sequence[str]) -> dict[str, Array]:
+        """Targets with an input at each place, in SI base units; nan where they are undefined."""
+        try:
+            found = self._values(targets, {root: places})
+            return {target: np.broadcast_to(found[target], places.shape) for target in targets}
+        except (NotComputed, ValueError, FloatingPointError):
+            apart = [self._one(targets, root, place) for place in places]
+            return {target: np.array([row[target] for row in apart]) for target in targets}
+
+    def _values(self, targets: Sequence[str], moved: Mapping[str, Any]) -> Mapping[str, Any]:
+        nodes, logs = self.whole.computation.plan, self.whole.book.logs
+        return values_again(targets, moved, self.nominal, nodes, logs)
+
+    def _one(self, targets: Sequence[str], root: str, place: float) -> dict[str, float]:
+        try:
+            found = self._values(targets, {root: np.float64(place)})
+            return {target: float(found[target]) for target in targets}
+        except (NotComputed, ValueError, FloatingPointError):
+            return dict.fromkeys(targets, math.nan)
+
+    def _wrong(self, stated: Stated, values: Array) -> NDArray[np.bool_]:
+        """Where a value, in SI base units, lies so far from a text that the text is wrong."""
+        scale = self.scale(stated)
+        away = (values - scale.offset) / scale.factor - stated.said.numbers[0]
+        result = self.result(stated)
+        spread = result.unit.width_to_base(result.interval[1] - result.interval[0]) / scale.factor
+        reach = 3 * self.half(stated)
+        if stated.said.form not in NOMINAL:
+            reach += 4 * spread
+        with np.errstate(invalid="ignore"):
+            if stated.said.form == AT_LEAST:
+                return np.asarray(away < -reach)
+            return np.asarray(away > reach if stated.said.form == AT_MOST else abs(away) > reach)
+
+
+def with_texts(book: Book, texts: Mapping[tuple[str, int], str]) -> Book:
+    """The book with other texts in some of its figures, and no figures but those."""
+    return replace(book, pages=tuple(_page_with(page, texts) for page in book.pages))
+
+
+def _page_with(page: Page, texts: Mapping[tuple[str, int], str]) -> Page:
+    figures = tuple(
+        replace(figure, text=texts[page.file, figure.start])
+        for figure in page.figures
+        if (page.file, figure.start) in texts
+    )
+    return replace(page, figures=figures, loose=())
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """One input moved to a value in SI base units, in what some figures rest on and no more.
+
+    `exact` takes all uncertainties away, so that a run costs little.
+    """
+
+    site: Site
+    resting: tuple[Stated, ...]
+    root: str
+    base: float
+    exact: bool = True
+
+    @cached_property
+    def blocks(self) -> set[str]:
+        """Ids of the blocks that the figures rest on."""
+        return set().union(*(self.site.blocks[each] for each in self.resting))
+
+    def reported(self, figures: Iterable[Stated]) -> set[Stated]:
+        """Which figures no longer agree when all is planned, computed and judged from the start.
+
+        Figures that rest on other blocks too are left out.
+        """
+        asked = [each for each in figures if self.site.blocks[each] <= self.blocks]
+        texts = {each.key: self._text(each) for each in asked}
+        book = with_texts(self.book(), texts)
+        planned = plan(book, signatures())
+        computed = compute(book, planned, 64 if self._exact else DRAWS)
+        judged = (one for one, _ in judge_figures(Targets(book, computed.plan, computed)))
+        wrong = {(one.page, one.figure.start) for one in judged if one.agrees is False}
+        return {each for each in asked if each.key in wrong}
+
+    def _text(self, stated: Stated) -> str:
+        """Without uncertainties there is no width that "270 ± 4" could agree with."""
+        said = stated.said
+        if not self._exact or said.form != PLUS_MINUS:
+            return said.text
+        return f"{said.digits[0]} {said.unit.text}".strip()
+
+    @cached_property
+    def _exact(self) -> bool:
+        """Estimates are weighed by their uncertainties, which have to stay."""
+        return self.exact and self.blocks.isdisjoint(self.site.whole.book.estimates)
+
+    def book(self) -> Book:
+        """The book cut down to the blocks, with the input moved."""
+        book, blocks = self.site.whole.book, self.blocks
+        applied = self.site.whole.computation.plan.applied
+        methods = {each.method for each in applied if each.block in blocks}
+        return replace(
+            book,
+            sheets={id: self._sheet(each) for id, each in book.sheets.items() if id in blocks},
+            calcs={id: self._calc(each) for id, each in book.calcs.items() if id in blocks},
+            methods={id: replace(book.methods[id], checks=()) for id in methods},
+            estimates={
+                id: self._estimates(each) for id, each in book.estimates.items() if id in blocks
+            },
+            claims={},
+            problems=(),
+        )
+
+    def _sheet(self, sheet: Sheet) -> Sheet:
+        return replace(sheet, inputs=tuple(self._input(each, sheet.id) for each in sheet.inputs))
+
+    def _calc(self, calc: Calc) -> Calc:
+        inputs = tuple(self._input(each, calc.id) for each in calc.inputs)
+        shared = () if self._exact else calc.correlated
+        return replace(calc, inputs=inputs, solve=(), correlated=shared)
+
+    def _estimates(self, estimates: Estimates) -> Estimates:
+        return replace(
+            estimates,
+            values=tuple(
+                replace(each, input=self._input(each.input, estimates.id))
+                for each in estimates.values
+            ),
+        )
+
+    def _input(self, item: Input, block: str) -> Input:
+        quantity = item.quantity
+        if quantity is None:
+            return item
+        spread = Exact() if self._exact else quantity.spread
+        if f"{block}.{item.name}" == self.root:
+            value = quantity.unit.from_base(self.base)
+            spread = _carried(spread, value - quantity.value)
+            quantity = replace(quantity, value=value, digits="")
+        return replace(item, quantity=replace(quantity, spread=spread))
+
+
+def _carried(spread: Spread, by: float) -> Spread:
+    """A spread moved along with its value."""
+    if isinstance(spread, Rectangular):
+        return Rectangular(spread.low + by, spread.high + by)
+    if isinstance(spread, Triangular):
+        return Triangular(spread.low + by, spread.mode + by, spread.high + by)
+    return spread
