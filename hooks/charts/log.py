@@ -34,7 +34,7 @@ _MOST_ODD = 8
 
 @dataclass(frozen=True)
 class Trace:
-    """One column as drawn, and its extremes over all rows."""
+    """One column as drawn, nan where a gap breaks the line, and its extremes over all rows."""
 
     title: str
     unit: Unit
@@ -66,16 +66,21 @@ def read(showing: Showing, whole: Whole) -> Log:
         raise NotShown(showing.id)
     x = log.column(across)
     columns = {name: log.column(name) for name in names}
+    places = odd_places(log, whole.book, whole.plan)
+    ends = np.searchsorted(log.row_lines, [p.line for p in places if p.kind == "gap"])
     traces = []
     for name, column in columns.items():
         kept = decimate(column.values, _POINTS)
         values = column.values
+        breaks = np.searchsorted(kept, ends)
+        across_kept = np.insert(x.values[kept], breaks, x.values[ends])
+        drawn = np.insert(values[kept], breaks, np.nan)
         traces.append(
             Trace(
                 heading(name.replace("_", " "), unit(column.unit)),
                 unit(column.unit),
-                tuple(tidy(float(number), 6) for number in x.values[kept]),
-                tuple(tidy(float(number), 5) for number in values[kept]),
+                tuple(tidy(float(number), 6) for number in across_kept),
+                tuple(tidy(float(number), 5) for number in drawn),
                 float(values.min()),
                 float(values.max()),
             )
@@ -84,7 +89,6 @@ def read(showing: Showing, whole: Whole) -> Log:
     step = max(1, -(-len(x.values) // _MOST_ROWS))
     values = np.column_stack([x.values, *(column.values for column in columns.values())])[::step]
     rows = tuple(tuple(float(number) for number in row) for row in values)
-    places = odd_places(log, whole.book, whole.plan)
     odd = (*((p.kind, p.line) for p in places), *(("cut", note.row) for note in log.notes))
     table = Data(tuple(every), rows)
     return Log(every[0], unit(x.unit), len(x.values), tuple(traces), table, odd)
@@ -131,7 +135,7 @@ def describe(log: Log) -> str:
 
 def note(log: Log) -> str:
     """How to read it."""
-    drawn = max(len(trace.x) for trace in log.traces)
+    drawn = max(int(np.isfinite(trace.y).sum()) for trace in log.traces)
     said = f"As recorded, {log.rows} rows."
     if drawn < log.rows:
         said = f"{drawn} of {log.rows} rows are drawn, all extremes among them."

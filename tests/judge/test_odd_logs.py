@@ -8,6 +8,7 @@ import pytest
 
 from calc.whole import Whole, work_through
 from hooks.charts import chart_html
+from hooks.charts import log as log_chart
 from tests.helpers import work
 
 HEAD = "# Invented data: one cell\ntime / min,voltage / V\n"
@@ -87,6 +88,16 @@ def test_every_odd_place_is_warned_of_at_its_line(tmp_path: Path) -> None:
         "a gap before the row in line 33, a repeated time stamp in line 38 and "
         "a time stamp that goes back in line 39."
     ) in chart_html(whole.book.showings["shown"], whole)
+
+
+def test_the_line_is_broken_at_a_gap(tmp_path: Path) -> None:
+    rows = [(minute + 9 * (minute > 20), volts) for minute, volts in sound()]
+    whole = worked(tmp_path, rows)
+    trace = log_chart.read(whole.book.showings["shown"], whole).traces[0]
+    assert [at for at, y in enumerate(trace.y) if y != y] == [21]
+    assert trace.x[20:23] == (20, 30, 30)
+    assert len(trace.x) == len(trace.y) == len(rows) + 1
+    assert "As recorded, 40 rows." in chart_html(whole.book.showings["shown"], whole)
 
 
 def test_a_last_row_cut_short_is_told_too(tmp_path: Path) -> None:
