@@ -130,7 +130,8 @@ def checks_html(method: Method, atlas: Atlas) -> str:
     lines = [_check(found, atlas) for found in _by_check(rows)]
     held = sum(row.agrees for row in rows)
     said = f"{held} of {len(rows)} agree. They are run again whenever the site is built."
-    return tag("p", said) + table(head, lines, f"Checks of {method.title}", "wc-checks")
+    listed = table(head, lines, f"Checks of {method.title}", "wc-checks")
+    return tag("p", said) + tag("div", listed, data_search_exclude=True)
 
 
 def _by_check(rows: Sequence[JudgedCheck]) -> list[list[JudgedCheck]]:

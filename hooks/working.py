@@ -54,7 +54,14 @@ class _Working:
             tag("p", text(self.calc.about), class_="wc-about") if self.calc.about else "",
             results_list(self.ends(), self.atlas),
             self._solved(),
-            tag("details", self._fold(), class_="wc-fold", data_short=self._is_short()),
+            # The search would be twice as heavy with every step in it, and find no page more.
+            tag(
+                "details",
+                self._fold(),
+                class_="wc-fold",
+                data_short=self._is_short(),
+                data_search_exclude=True,
+            ),
         ]
         return tag(
             "section", "".join(parts), class_="wc-block wc-working", id=self.calc.id,
