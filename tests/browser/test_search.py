@@ -12,7 +12,9 @@ WANTED = {
     "Wh/kg": {"/questions/energy-per-kilogram/", "/questions/four-estimates/"},
     "watt hours per kilogram": {"/questions/energy-per-kilogram/"},
     "watt-hours per kilogram": {"/questions/energy-per-kilogram/"},
-    "mAh/g": {"/methods/hosts/theoretical-capacity/", "/materials/"},
+    "LiNi0.8Mn0.1Co0.1O2": {"/facts/nmc-811/", "/materials/layered-oxides/"},
+    "mAh/g": {"/materials/"},
+    "theoretical capacity": {"/methods/hosts/theoretical-capacity/"},
     "specific energy": {"/methods/pack-and-craft/pack-specific-energy/"},
 }
 """What is typed, and pages that have to be among the first ten found."""
