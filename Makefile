@@ -15,7 +15,7 @@ export NO_MKDOCS_2_WARNING := 1
 SITE_STAMP := .venv/site-$(firstword $(shell cksum requirements.txt))
 TEST_STAMP := .venv/test-$(firstword $(shell cat requirements.txt requirements-test.txt | cksum))
 
-.PHONY: help site serve check test lint format bench
+.PHONY: help site serve check test lint format bench lighthouse
 
 help:
 	@echo "make site    build the site into site/, failing on any drift"
@@ -25,6 +25,7 @@ help:
 	@echo "make lint    ruff and mypy alone"
 	@echo "make format  let ruff lay the code out"
 	@echo "make bench   time and memory for a thousand pages"
+	@echo "make lighthouse   Lighthouse on three pages; needs npm"
 
 site: $(SITE_STAMP)
 	$(BIN)/python -m mkdocs build --strict
@@ -48,6 +49,13 @@ test: lint
 
 bench: $(TEST_STAMP)
 	$(BIN)/python -m tests.bench
+
+lighthouse: site tests/lighthouse/node_modules
+	$(BIN)/python -m tests.lighthouse
+
+tests/lighthouse/node_modules: tests/lighthouse/package-lock.json
+	npm ci --prefix tests/lighthouse --no-audit --no-fund
+	@touch $@
 
 $(SITE_STAMP): | $(BIN)/pip
 	$(BIN)/python -m pip install -qq --requirement requirements.txt

@@ -1,0 +1,1 @@
+"""Lighthouse over the built site: `make lighthouse`."""
