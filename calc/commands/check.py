@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from calc.commands.folders import add_folders, complain, day, whole_of
+from calc.commands.folders import add_folders, complain, day, refuse, whole_of
 from calc.problems import exit_code
 from calc.report import results_text
 from calc.whole import Whole
@@ -23,9 +23,12 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(asked: argparse.Namespace) -> int:
     """Checks, and returns 0 when all agrees, 1 on drift, 2 when something cannot be computed."""
     whole = whole_of(asked, asked.today)
-    if asked.json:
-        asked.json.write_text(results_text(whole), encoding="utf-8")
     complain(whole.problems)
+    if asked.json:
+        try:
+            asked.json.write_text(results_text(whole), encoding="utf-8")
+        except OSError as error:
+            return refuse(f"{asked.json} cannot be written: {error.strerror}; name another file")
     print(_summary(whole))
     return exit_code(whole.problems)
 
