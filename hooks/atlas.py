@@ -5,6 +5,7 @@ An id is that of a value (`heron.mass`), a block (`heron-energy`), a sheet or a 
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -21,6 +22,8 @@ from calc.whole import Whole
 from hooks.markup import anchored, link, text
 from hooks.mathml import Leaf, symbol, words
 from hooks.wording import sentence, spoken
+
+_ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*(?:\.[a-z_][a-z0-9_]*)+")
 
 FACTS = "facts"
 """The folder of the pages made of sheets."""
@@ -130,6 +133,13 @@ class Atlas:
                 key = (entry.page, self.target(entry.of))
                 found[key] = min(entry.published, found.get(key, entry.published))
         return found
+
+    @cached_property
+    def drawn(self) -> frozenset[str]:
+        """The ids of values that a chart, table or panel names."""
+        fields = (str(each.fields) for each in self.whole.book.showings.values())
+        named = (id for written in fields for id in _ID.findall(written))
+        return frozenset(self.target(id) for id in named)
 
     def target(self, id: str) -> str:
         """The id that an id stands for once aliases are followed."""

@@ -132,13 +132,12 @@ def mark_text(mark: str) -> str:
 
 
 def origin(item: Input, atlas: Atlas) -> str:
-    """Where an input's value comes from: source, mark, and reason of an assumption."""
+    """Where an input's value comes from, beside the label of its kind: source, reason, mark."""
     source = atlas.whole.book.sources.get(item.source)
     mark = item.mark or (source.mark if source else "")
-    pieces = [source_link(item.source, atlas)]
-    if item.source == "assumption":
-        pieces = [text("Assumption")]
+    own = source is None or bool(source.place.file)  # else the label of the kind says it all
+    pieces = [source_link(item.source, atlas)] if own else []
     if item.because:
-        pieces.append(f": {text(item.because)}")
-    said = mark_text(mark) if mark != item.source else ""
-    return "".join(pieces) + (f" {said}" if said else "")
+        pieces.append(text(item.because))
+    said = mark_text(mark) if own and mark != item.source else ""
+    return ": ".join(pieces) + (f" {said}" if said else "")

@@ -6,7 +6,7 @@ import re
 from decimal import Decimal
 
 from calc.engine.results import Result
-from calc.notation.rounding import digit_place, rounded, significant_place, stated
+from calc.notation.rounding import digit_place, rounded, significant_place
 from calc.notation.units import Unit, price_year_shown
 
 NO_BREAK = "\u00a0"
@@ -106,7 +106,7 @@ def nominal(result: Result) -> str:
     """A result's number alone, to the digits that its uncertainty supports."""
     if not result.uncertain:
         return digits(result.value)
-    place = significant_place(2 * result.standard_uncertainty)
+    place = significant_place(result.standard_uncertainty)
     if result.value and abs(result.value) < float(place):
         place = digit_place(result.value, 2)
     return rounded(result.value, place, grouped=True)
@@ -118,11 +118,10 @@ def nominal_text(result: Result) -> str:
 
 
 def _stated(result: Result) -> tuple[str, str]:
-    value, spread = result.value, 2 * result.standard_uncertainty
-    place = significant_place(spread)
-    if place > Decimal(1):
-        return rounded(value, place, grouped=True), rounded(spread, place, grouped=True)
-    return stated(value, spread)
+    """Value and expanded uncertainty, to the digits that a filled figure shows."""
+    place = significant_place(result.standard_uncertainty)
+    spread = 2 * result.standard_uncertainty
+    return rounded(result.value, place, grouped=True), rounded(spread, place, grouped=True)
 
 
 def number_between(value: float, low: float, high: float, unit: Unit | str) -> str:
@@ -150,8 +149,7 @@ def interval_words(result: Result) -> str:
 
 
 def _end(result: Result, end: float) -> str:
-    width = abs(result.interval[1] - result.interval[0]) or 2 * result.standard_uncertainty
-    return rounded(end, significant_place(width / 2), grouped=True)
+    return rounded(end, significant_place(result.standard_uncertainty), grouped=True)
 
 
 def percent(share: float) -> str:

@@ -24,8 +24,8 @@ from hooks.wording import (
     with_unit,
 )
 
-_SHOWN_AT_ONCE = 4
-"""Results that stand above the fold of a working."""
+_SHOWN_AT_ONCE, _SHOWN_AT_MOST = 4, 8
+"""Results above the fold of a working: last ones, and all with those stated or drawn."""
 
 
 def block_head(kind: str, id: str, title: str) -> str:
@@ -102,15 +102,15 @@ class _Working:
         return self.atlas.whole.plan.results.get(self.calc.id, ())
 
     def ends(self) -> list[str]:
-        """The results a reader looks for: those in prose, and those no other step takes on."""
+        """The results a reader looks for: those stated or drawn, and those no step takes on."""
         plan = self.atlas.whole.plan
-        ids = self.result_ids()
-        taken = {need for id in ids for need in plan.needs[id]}
-        ends = [id for id in ids if id not in taken or id in self.atlas.stated]
-        known = [id for id in ends if self.atlas.result(id)]
-        own = [id for id in known if id.count(".") == 1] or known
-        stated = [id for id in known if id in self.atlas.stated]
-        return list(dict.fromkeys((*stated, *own[-_SHOWN_AT_ONCE:])))[:8]
+        known = [id for id in self.result_ids() if self.atlas.result(id)]
+        taken = {need for id in known for need in plan.needs[id]}
+        wanted = [id for id in known if id in self.atlas.stated or id in self.atlas.drawn]
+        last = [id for id in known if id not in taken]
+        own = [id for id in last if id.count(".") == 1] or last
+        chosen = {*wanted[:_SHOWN_AT_MOST], *own[-_SHOWN_AT_ONCE:]}
+        return [id for id in known if id in chosen][:_SHOWN_AT_MOST]
 
     def _solved(self) -> str:
         solved = self.atlas.whole.computation.solved

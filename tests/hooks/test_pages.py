@@ -75,7 +75,8 @@ def test_a_figure_becomes_a_button_that_opens_its_card(tmp_path: Path) -> None:
     card = re.search(rf'<div[^>]*popover="auto"[^>]*id="{button[1]}".*?$', html, re.S)
     assert card
     said = plain(card[0])
-    for expected in ("250 ± 5 Wh/kg", "Between 245 and 255 Wh/kg", "300 ± 6 Wh", "measured"):
+    between = "Between 245.1 and 254.9 Wh/kg"
+    for expected in ("250.0 ± 5.0 Wh/kg", between, "300 ± 6 Wh", "measured"):
         assert expected in said.replace("\u00a0", " "), expected
 
 
@@ -124,7 +125,7 @@ def test_an_assumption_shows_its_reason(tmp_path: Path) -> None:
         '"1.2 ± 0.1 kg", source: bench', "1.2 kg, source: assumption, because: guessed"
     )
     html = plain(shown(press(tmp_path, page)))
-    assert "Assumption : guessed" in html or "Assumption: guessed" in html
+    assert re.search("assumption +guessed", html)
 
 
 def test_a_method_page_shows_symbols_checks_and_uses(tmp_path: Path) -> None:
