@@ -59,7 +59,7 @@ def compared_by(claim: Claim, targets: Targets) -> Compared | None:
     """
     page = next(page for page in targets.book.pages if page.file == claim.place.file)
     ids = [targets.find(id, page) for id in (claim.of, claim.than) if id]
-    if not all(_computed(id, targets) for id in ids):
+    if not claim.of or not all(_computed(id, targets) for id in ids):
         return None
     said = claim.says
     results = [targets.computation.results[targets.plan.target(id)] for id in ids]
