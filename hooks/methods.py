@@ -47,7 +47,8 @@ class _MethodPage:
 
     def _way(self, step: Step) -> str:
         if step.formula is not None:
-            line = equation(self.naming(step.name).markup, step.formula.tree, self.naming)
+            formula = equation(self.naming(step.name).markup, step.formula.tree, self.naming)
+            line = tag("span", formula, data_search_exclude=True)
             unit = unit_text(step.formula.unit)
             shown = tag("span", f"in {text(unit)}", class_="wc-in") if unit else ""
             return formula_line(f"{line} {shown}".strip())
