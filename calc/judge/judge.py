@@ -20,6 +20,7 @@ from calc.judge.logs import log_problems
 from calc.judge.needed import judge_questions, undecided
 from calc.judge.publish import compare
 from calc.judge.references import reference_problems
+from calc.judge.showings import check_showings
 from calc.judge.sources import source_problems
 from calc.judge.stale import stale
 from calc.judge.stated import all_stated
@@ -92,6 +93,7 @@ def judge(
             *log_problems(book, plan),
             *loose_problems(book),
             *reference_problems(targets),
+            *check_showings(book, plan, computation),
             *check_corrections(targets),
             *out_of_order(book.forecasts.values()),
             *(compare(ledger, stated, corrections, pages) if ledger else ()),
