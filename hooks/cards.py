@@ -135,7 +135,7 @@ class Cards:
         name = self.atlas.link_to(id, text(self.atlas.name(id)))
         links = self.atlas.evidence(id)
         kind = badge(links[0].kind) if links else ""
-        part = f"<small>{text(percent(share))} of its uncertainty</small>" if share else ""
+        part = f"<small>{text(percent(share))} of the variance</small>" if share else ""
         return tag("li", f"{name} {input_value(id, self.atlas)} {kind} {part}")
 
     def _weakest(self, id: str) -> str:
