@@ -6,6 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 MARK = "◄"
+MASS = "mass: {value: 1.2 ± 0.1 kg, source: bench}"
+VOLT = "volt: {value: 3.66 ± 0.02 V, source: bench}"
+SHOW = "x: mass in kg"
 SOURCES = "- {id: bench, kind: measured, title: A bench record}\n"
 
 

@@ -6,11 +6,8 @@ page is written. Every page is otherwise in order.
 
 from __future__ import annotations
 
-from tests.broken import SOURCES, Broken, block, calc, page
+from tests.broken import MASS, SHOW, SOURCES, VOLT, Broken, block, calc, page
 
-MASS = "mass: {value: 1.2 ± 0.1 kg, source: bench}"
-VOLT = "volt: {value: 3.66 ± 0.02 V, source: bench}"
-SHOW = "x: mass in kg"
 STATED = "\nIt weighs [1.2 kg](calc:trial.x).\n"
 METHOD = block(
     """

@@ -11,6 +11,7 @@ import pytest
 from calc.problems import UNREADABLE, Problem, exit_code
 from calc.whole import work_through
 from tests.broken import Broken, calc
+from tests.broken_evidence import EVIDENCE
 from tests.broken_pages import BROKEN, SOURCES_FILE
 from tests.helpers import ROOT
 
@@ -31,7 +32,7 @@ def errors(folder: Path) -> list[Problem]:
     return [problem for problem in found if problem.severity == "error"]
 
 
-@pytest.mark.parametrize("broken", [*BROKEN, *SOURCES_FILE], ids=lambda each: each.name)
+@pytest.mark.parametrize("broken", [*BROKEN, *EVIDENCE, *SOURCES_FILE], ids=lambda each: each.name)
 def test_one_mistake_gives_one_message_at_its_place_with_its_mend(
     tmp_path: Path, broken: Broken
 ) -> None:
@@ -44,12 +45,16 @@ def test_one_mistake_gives_one_message_at_its_place_with_its_mend(
     assert exit_code(found) == (2 if broken.kind in UNREADABLE else 1)
 
 
+NAMES = "trial halves one two gull said pool picture will t p q c".split()
+"""Ids that several broken pages have, and that one book can hold but once."""
+
+
 def together() -> tuple[dict[str, bytes], list[tuple[str, int, str]]]:
     """Every broken page in one book, under ids and names of its own, and what each must give."""
     files: dict[str, bytes] = {}
     expected: list[tuple[str, int, str]] = []
-    for number, broken in enumerate(BROKEN):
-        names = {word: f"{word}-{number}" for word in ("trial", "halves", "one", "two", "gull")}
+    for number, broken in enumerate([*BROKEN, *EVIDENCE]):
+        names = {word: f"{word}-{number}" for word in NAMES}
         renamed = {
             _renamed(file, number): _with(names, text) for file, text in broken.written().items()
         }
@@ -70,10 +75,11 @@ def _with(names: dict[str, str], text: bytes) -> bytes:
     for word, other in names.items():
         for sign in (b" ", b":", b"\n"):
             text = text.replace(b"id: " + word.encode() + sign, b"id: " + other.encode() + sign)
-        for before in (b"use: ", b"from: ", b"calc:"):
+        for before in (b"use: ", b"from: ", b"of: ", b"of: [", b"One: ", b"figure: ", b"calc:"):
             for after in (b".", b","):
                 old = before + word.encode() + after
                 text = text.replace(old, before + other.encode() + after)
+        text = text.replace(b"quote:" + word.encode(), b"quote:" + other.encode())
     return text
 
 

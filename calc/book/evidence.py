@@ -44,12 +44,14 @@ _FALLING = frozenset("less lower smaller shorter cheaper lighter worse".split())
 def read_claim(fields: Fields) -> Claim | None:
     """A claim block, or None when its statement cannot be read."""
     fields.only(("id", "title", "source", "says", "of", "than", "verdict"))
-    verdict = fields.text("verdict")
-    if verdict not in VERDICTS:
+    verdict = fields.needed("verdict", f"verdict: one of {', '.join(VERDICTS)}")
+    if verdict and verdict not in VERDICTS:
         fields.say("block", f"verdict is one of {', '.join(VERDICTS)}, not '{verdict}'", "verdict")
-    than = fields.text("than")
+    than, said = fields.text("than"), fields.needed("says", "says: at least 280 Wh/kg")
+    if not said or verdict not in VERDICTS:
+        return None
     try:
-        says = compared(fields.needed("says", "says: at least 280 Wh/kg"), bool(than))
+        says = compared(said, bool(than))
     except Wrong as error:
         fields.findings.wrong(error, fields.line("says"))
         return None
@@ -100,14 +102,17 @@ def read_estimates(fields: Fields) -> Estimates:
     if verdict not in ("", *AGREEMENTS):
         message = f"verdict of estimates is one of {', '.join(AGREEMENTS)}, not '{verdict}'"
         fields.say("block", message, "verdict")
+        verdict = ""
+    read = tuple(item for item in found if item is not None)
     return Estimates(
         fields.identifier(),
         fields.text("title"),
         Place(fields.findings.file, fields.line()),
-        tuple(item for item in found if item is not None),
+        read,
         fields.text("unit"),
         verdict,
         read_correlations(fields),
+        fields.lost("values", [each.input for each in read]),
     )
 
 
@@ -134,8 +139,11 @@ def read_forecast(fields: Fields) -> Forecast | None:
         ("id", "title", "says", "of", "probability", "registered", "due", "settles", "outcome",
          "settled")
     )  # fmt: skip
+    stated = fields.needed("probability", "probability: 70 %")
+    if not stated:
+        return None
     try:
-        probability = parse_quantity(fields.needed("probability", "probability: 70 %"))
+        probability = parse_quantity(stated)
     except Wrong as error:
         fields.findings.wrong(error, fields.line("probability"))
         return None

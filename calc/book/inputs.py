@@ -60,7 +60,7 @@ def _read(here: Fields, name: str, way: str) -> Input | None:
         because=here.text("because"),
         about=here.text("about"),
         symbol=here.text("symbol"),
-        review_by=here.text("review_by"),
+        review_by=here.date("review_by", needed=False),
     )
     _check_mark(here)
     if way == "from":

@@ -216,7 +216,7 @@ class Estimate:
 
 @dataclass(frozen=True)
 class Estimates:
-    """Several values for one quantity, side by side."""
+    """Several values for one quantity, side by side; `lost` are those that could not be read."""
 
     id: str
     title: str
@@ -225,6 +225,7 @@ class Estimates:
     unit: str = ""
     verdict: str = ""
     correlated: tuple[Correlation, ...] = ()
+    lost: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,7 @@ from calc.book.fields import Fields, Findings, is_day
 from calc.book.files import read_text
 from calc.book.model import Block, Page
 from calc.book.showings import read_showing
-from calc.notation.blocks import Fence, fences, front_matter, ids_in, read_yaml
+from calc.notation.blocks import Data, Fence, fences, front_matter, ids_in, read_yaml
 from calc.notation.prose import figures, loose_figures, unread_figures
 from calc.problems import Wrong, nearest
 
@@ -36,6 +36,9 @@ READERS: Mapping[str, Callable[[Fields], Block | None]] = {
 }
 """Kinds of blocks, and what reads each."""
 
+_CALLED = {"estimates": "a block of estimates", "explore": "an explore panel"}
+CAUTIONS = ("opening", "heating", "charging", "transporting")
+"""What a page may touch that can hurt somebody."""
 _HEADING = re.compile(r"^#\s+(.+?)\s*#*\s*$", re.M)
 
 
@@ -85,6 +88,11 @@ def _meta(front: str, findings: Findings) -> Mapping[str, object]:
         message = "what stands between the lines of --- is a mapping: title: and so on"
         findings.say(2, "yaml", message)
         return {}
+    fields = Fields(Data(tree, {(): 2}), (), findings, "the front matter")
+    for caution in fields.texts("cautions"):
+        if caution not in CAUTIONS:
+            hint = nearest(caution, CAUTIONS) or f"; known are {', '.join(CAUTIONS)}"
+            findings.say(2, "block", f"no caution is called '{caution}'{hint}")
     if (day := tree.get("review_by")) and not is_day(str(day)):
         findings.say(1, "block", f"review_by '{day}' is no day; write it like 2026-06-30")
         return {name: value for name, value in tree.items() if name != "review_by"}
@@ -135,7 +143,7 @@ def _read(fence: Fence, findings: Findings) -> Block | None:
             f"a {fence.kind} block is a mapping: id:, title: and so on, a line each",
         )
         return None
-    return reader(Fields(data, (), findings, f"a {fence.kind}"))
+    return reader(Fields(data, (), findings, _CALLED.get(fence.kind, f"a {fence.kind}")))
 
 
 def _note_misspelt(fence: Fence, findings: Findings) -> None:

@@ -114,9 +114,12 @@ class _Unfolder:
 
     def estimates(self, estimates: Estimates) -> None:
         measured = tuple(each.input for each in estimates.values if each.bound is None)
-        names = self._inputs(estimates.id, measured)
+        names = self._inputs(estimates.id, measured, estimates.lost)
         self.out.names[estimates.id] = names
         self.out.results[estimates.id] = [f"{estimates.id}.{COMBINED}"]
+        if estimates.lost:
+            self.out.failed.add(estimates.id)
+            return
         try:
             found = pooled(estimates, tuple(names.values()), UNKNOWN_UNIT)
         except Wrong as error:

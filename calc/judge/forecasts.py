@@ -140,7 +140,7 @@ def out_of_order(forecasts: Iterable[Forecast]) -> list[Problem]:
             f"on {each.due}; a forecast comes before its outcome",
         )
         for each in all_of_them
-        if each.registered >= each.due
+        if each.registered and "" < each.due <= each.registered
     ]
     early = [
         _problem(
@@ -149,7 +149,7 @@ def out_of_order(forecasts: Iterable[Forecast]) -> list[Problem]:
             f"on {each.registered}; check both dates",
         )
         for each in all_of_them
-        if each.outcome and each.settled <= each.registered
+        if each.outcome and "" < each.settled <= each.registered
     ]
     return sorted(late + early)
 

@@ -35,6 +35,7 @@ def check_showings(book: Book, plan: Plan, computation: Computation) -> list[Pro
         wrong.at(showing.place.file, showing.place.line)
         for showing in book.showings.values()
         for wrong in _wrongs(showing, targets)
+        if not any(f"'{id}'" in wrong.message for id in book.lost)  # said where it stands
     ]
 
 
