@@ -13,7 +13,7 @@ def search(page: Page, words: str) -> list[str]:
         page.locator("label.md-header__button[for=__search]").click()
     box = page.get_by_role("textbox", name="Search")
     box.click()
-    box.fill(words)
+    box.press_sequentially(words)  # the theme listens to keys
     page.locator(".md-search-result__item").first.wait_for()
     links = page.locator(".md-search-result__item > a").evaluate_all(
         "links => links.map((link) => link.href)"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
@@ -115,14 +114,6 @@ def test_on_paper_the_cards_are_endnotes(page: Page) -> None:
     assert "[" in page.evaluate(shown)
 
 
-@pytest.mark.parametrize("path", ["/", QUESTION, "/evidence/claims/", "/methods/", "/facts/heron/"])
-def test_a_phone_shows_no_sideways_scroll(page: Page, path: str) -> None:
-    page.set_viewport_size({"width": 360, "height": 740})
-    page.goto(path)
-    page.evaluate("document.querySelectorAll('details').forEach(fold => { fold.open = true })")
-    assert page.evaluate("document.documentElement.scrollWidth") == 360
-
-
 def test_a_card_fits_on_a_phone(page: Page) -> None:
     page.set_viewport_size({"width": 360, "height": 740})
     page.goto(QUESTION)
@@ -132,15 +123,3 @@ def test_a_card_fits_on_a_phone(page: Page) -> None:
     assert box["x"] >= 0
     assert box["x"] + box["width"] <= 360
     assert box["y"] + box["height"] <= 741
-
-
-@pytest.mark.slow
-def test_every_page_fits_a_phone(page: Page, built_site: Path) -> None:
-    page.set_viewport_size({"width": 360, "height": 740})
-    wide = []
-    for file in sorted(built_site.rglob("index.html")):
-        page.goto("/" + file.parent.relative_to(built_site).as_posix())
-        page.evaluate("document.querySelectorAll('details').forEach(fold => { fold.open = true })")
-        if page.evaluate("document.documentElement.scrollWidth") > 360:
-            wide.append(file.relative_to(built_site).as_posix())
-    assert not wide
