@@ -40,11 +40,11 @@ class Compared:
         if self.way == ITSELF:
             return self.unit.from_base(first)
         second = found[self.targets[1]]
-        if self.way == RATIO:
-            return first / second / self.unit.factor
         if self.way == DIFFERENCE:
             return (first - second) / self.unit.factor
-        return (first - second) / second / self.unit.factor
+        with np.errstate(all="ignore"):  # over nothing it has no value, which is said by the judge
+            above = first if self.way == RATIO else first - second
+            return above / second / self.unit.factor
 
     def margin(self, found: Mapping[str, Any]) -> Any:
         """How far inside its region the quantity lies; below zero where the statement is false."""
