@@ -39,9 +39,12 @@ class Curve:
         return cls(np.interp(np.linspace(0.0, 1.0, FINE + 1), content, values))
 
     def at(self, content: Series) -> Series:
-        """The curve at a state of charge [1], shape (n,); its end values beyond 0 and 1."""
+        """The curve at a state of charge [1], shape (n,); its end values beyond 0 and 1.
+
+        Where the state of charge is no number, neither is the value.
+        """
         place = np.clip(content, 0.0, 1.0) * FINE
-        below = np.minimum(place.astype(np.int64), FINE - 1)
+        below = np.minimum(np.nan_to_num(place).astype(np.int64), FINE - 1)
         low = self.values[below]
         return np.asarray(low + (self.values[below + 1] - low) * (place - below))
 

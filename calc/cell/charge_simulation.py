@@ -199,6 +199,8 @@ def _run(
             after = rates(cell, charger, later)
             done = done | ends
         state, now = later, after
+        # A draw that has run off to no number would never end.
+        done = done | ~np.isfinite(state.time + state.content + state.temperature)
         peak_power = np.maximum(peak_power, now.power)
         peak_temperature = np.maximum(peak_temperature, state.temperature)
     return _told(cell, start, state, first, now, end, peak_power, peak_temperature)

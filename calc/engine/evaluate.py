@@ -94,6 +94,9 @@ def _procedure(name: str, given: Iterable[Value], named: Mapping[str, Value]) ->
         return PROCEDURES[name].function(*given, **named)
     except ValueError as error:
         raise NotComputed(f"{name}: {error}") from None
+    except (ArithmeticError, LookupError, TypeError) as error:
+        # A fault of the procedure, not of the writer, who is told where it shows all the same.
+        raise NotComputed(f"{name} cannot take these values ({error}); change them") from None
 
 
 def node_value(
