@@ -175,7 +175,8 @@ inputs:
 LOG = "time / s,voltage / V,current / A\n0,3,-2\n600,3,-2\n1200,3,-2\n"
 ODD = (
     *"[] {} null ~ nan inf 1e400 - … % in () a.b trial trial.energy cell".split(),
-    *"99999999999999999999 0 -1 ' \" : ``` # | [x,y] {a:b} about true &a *a !!int \x00 ² ** 1/0 log (2024 solve".split(),
+    *"99999999999999999999 0 -1 ' \" : ``` # | [x,y] {a:b} about true &a *a !!int".split(),
+    *"\x00 ² ** 1/0 log (2024 solve".split(),
     *"both.combined halves maker 2026-13-45 USD cell.charge 1e-320 picture".split(),
     *("", "\t", "a b c", "1 ± 0 V", "5 to 5 V", "x" * 300),
 )
