@@ -51,7 +51,7 @@ def cautions_html(touched: object) -> str:
     lines = "".join(f"<dt>{text(title)}</dt><dd>{text(said)}</dd>" for title, said in known)
     head = tag("p", "Before anybody tries this", class_="wc-caution-title")
     inner = f"{head}<dl>{lines}</dl>{tag('p', text(_DEFERS))}"
-    return tag("aside", inner, class_="wc-caution", aria_label="Cautions")
+    return tag("aside", inner, class_="wc-caution", aria_label="Cautions", data_search_exclude=True)
 
 
 _LIMITS = (
@@ -66,4 +66,6 @@ def limits_html(units: str, atlas: Atlas) -> str:
     more = ""
     if _LIMITS_PAGE in atlas.pages:
         more = f" {link('What these estimates are not', _LIMITS_PAGE, _LIMITS_PLACE)}."
-    return tag("div", f"<p>{text(_LIMITS)}{more}</p>{units}", class_="wc-limits")
+    # What every page says alike finds no page; the units in words do.
+    standing = tag("p", f"{text(_LIMITS)}{more}", data_search_exclude=True)
+    return tag("div", standing + units, class_="wc-limits")
