@@ -125,7 +125,8 @@ def charge_simulation(
         supply_power=supply_power,
         cable_current=cable_current,
     )
-    start = _start(cell, charger, start_state_of_charge, start_temperature, longest)
+    others = (longest, end_state_of_charge, end_current)
+    start = _start(cell, charger, start_state_of_charge, start_temperature, others)
     step = _step(choice("time_step", time_step), cell, longest)
     end = np.broadcast_to(np.asarray(end_state_of_charge, dtype=np.float64), start.time.shape)
     if (end <= start.content).any() or (end > 1).any():
@@ -134,9 +135,13 @@ def charge_simulation(
 
 
 def _start(
-    cell: Cell, charger: Charger, content: Number, temperature: Number, longest: Number
+    cell: Cell,
+    charger: Charger,
+    content: Number,
+    temperature: Number,
+    others: tuple[Number, ...],
 ) -> State:
-    numbers = [content, temperature, longest]
+    numbers = [content, temperature, *others]
     for holder in (cell, charger, *cell.relaxations):
         numbers += [part for part in vars(holder).values() if not isinstance(part, Curve | tuple)]
     shape = np.broadcast_shapes(*map(np.shape, numbers))
