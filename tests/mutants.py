@@ -6,8 +6,7 @@ the judge.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
@@ -15,18 +14,12 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.book.model import Book, Calc, Estimates, Input, Page, Sheet
-from calc.book.ordered import plan
+from calc.book.model import Book, Page
 from calc.book.plan import Root
-from calc.engine.compute import compute
-from calc.engine.draws import DRAWS
 from calc.engine.evaluate import NotComputed, below, values_again, values_of
-from calc.engine.procedures import signatures
 from calc.engine.results import Result
 from calc.judge.agree import tolerance, unit_like
-from calc.judge.figures import Targets, judge_figures
 from calc.judge.verdicts import JudgedFigure
-from calc.notation.quantity import Exact, Rectangular, Spread, Triangular
 from calc.notation.statement import (
     ABOUT,
     AT_LEAST,
@@ -175,23 +168,25 @@ class Site:
 
     def _moved_values(self, root: str, places: Array, targets: Sequence[str]) -> dict[str, Array]:
         """Targets with an input at each place, in SI base units; nan where they are undefined."""
+        rising = np.argsort(places)
+        found = self._together(root, places[rising], targets)
+        back = np.argsort(rising)
+        return {target: row[back] for target, row in found.items()}
+
+    def _together(self, root: str, places: Array, targets: Sequence[str]) -> dict[str, Array]:
+        """The same, by halves: a procedure that refuses one place refuses all asked with it."""
         try:
             found = self._values(targets, {root: places})
             return {target: np.broadcast_to(found[target], places.shape) for target in targets}
         except (NotComputed, ValueError, FloatingPointError):
-            apart = [self._one(targets, root, place) for place in places]
-            return {target: np.array([row[target] for row in apart]) for target in targets}
+            if len(places) == 1:
+                return dict.fromkeys(targets, np.full(1, np.nan))
+        parts = [self._together(root, part, targets) for part in np.array_split(places, 2)]
+        return {target: np.concatenate([part[target] for part in parts]) for target in targets}
 
     def _values(self, targets: Sequence[str], moved: Mapping[str, Any]) -> Mapping[str, Any]:
         nodes, logs = self.whole.computation.plan, self.whole.book.logs
         return values_again(targets, moved, self.nominal, nodes, logs)
-
-    def _one(self, targets: Sequence[str], root: str, place: float) -> dict[str, float]:
-        try:
-            found = self._values(targets, {root: np.float64(place)})
-            return {target: float(found[target]) for target in targets}
-        except (NotComputed, ValueError, FloatingPointError):
-            return dict.fromkeys(targets, math.nan)
 
     def _wrong(self, stated: Stated, values: Array) -> NDArray[np.bool_]:
         """Where a value, in SI base units, lies so far from a text that the text is wrong."""
@@ -220,102 +215,3 @@ def _page_with(page: Page, texts: Mapping[tuple[str, int], str]) -> Page:
         if (page.file, figure.start) in texts
     )
     return replace(page, figures=figures, loose=())
-
-
-@dataclass(frozen=True)
-class Mutant:
-    """One input moved to a value in SI base units, in what some figures rest on and no more.
-
-    `exact` takes all uncertainties away, so that a run costs little.
-    """
-
-    site: Site
-    resting: tuple[Stated, ...]
-    root: str
-    base: float
-    exact: bool = True
-
-    @cached_property
-    def blocks(self) -> set[str]:
-        """Ids of the blocks that the figures rest on."""
-        return set().union(*(self.site.blocks[each] for each in self.resting))
-
-    def reported(self, figures: Iterable[Stated]) -> set[Stated]:
-        """Which figures no longer agree when all is planned, computed and judged from the start.
-
-        Figures that rest on other blocks too are left out.
-        """
-        asked = [each for each in figures if self.site.blocks[each] <= self.blocks]
-        texts = {each.key: self._text(each) for each in asked}
-        book = with_texts(self.book(), texts)
-        planned = plan(book, signatures())
-        computed = compute(book, planned, 64 if self._exact else DRAWS)
-        judged = (one for one, _ in judge_figures(Targets(book, computed.plan, computed)))
-        wrong = {(one.page, one.figure.start) for one in judged if one.agrees is False}
-        return {each for each in asked if each.key in wrong}
-
-    def _text(self, stated: Stated) -> str:
-        """Without uncertainties there is no width that "270 ± 4" could agree with."""
-        said = stated.said
-        if not self._exact or said.form != PLUS_MINUS:
-            return said.text
-        return f"{said.digits[0]} {said.unit.text}".strip()
-
-    @cached_property
-    def _exact(self) -> bool:
-        """Estimates are weighed by their uncertainties, which have to stay."""
-        return self.exact and self.blocks.isdisjoint(self.site.whole.book.estimates)
-
-    def book(self) -> Book:
-        """The book cut down to the blocks, with the input moved."""
-        book, blocks = self.site.whole.book, self.blocks
-        applied = self.site.whole.computation.plan.applied
-        methods = {each.method for each in applied if each.block in blocks}
-        return replace(
-            book,
-            sheets={id: self._sheet(each) for id, each in book.sheets.items() if id in blocks},
-            calcs={id: self._calc(each) for id, each in book.calcs.items() if id in blocks},
-            methods={id: replace(book.methods[id], checks=()) for id in methods},
-            estimates={
-                id: self._estimates(each) for id, each in book.estimates.items() if id in blocks
-            },
-            claims={},
-            problems=(),
-        )
-
-    def _sheet(self, sheet: Sheet) -> Sheet:
-        return replace(sheet, inputs=tuple(self._input(each, sheet.id) for each in sheet.inputs))
-
-    def _calc(self, calc: Calc) -> Calc:
-        inputs = tuple(self._input(each, calc.id) for each in calc.inputs)
-        shared = () if self._exact else calc.correlated
-        return replace(calc, inputs=inputs, solve=(), correlated=shared)
-
-    def _estimates(self, estimates: Estimates) -> Estimates:
-        return replace(
-            estimates,
-            values=tuple(
-                replace(each, input=self._input(each.input, estimates.id))
-                for each in estimates.values
-            ),
-        )
-
-    def _input(self, item: Input, block: str) -> Input:
-        quantity = item.quantity
-        if quantity is None:
-            return item
-        spread = Exact() if self._exact else quantity.spread
-        if f"{block}.{item.name}" == self.root:
-            value = quantity.unit.from_base(self.base)
-            spread = _carried(spread, value - quantity.value)
-            quantity = replace(quantity, value=value, digits="")
-        return replace(item, quantity=replace(quantity, spread=spread))
-
-
-def _carried(spread: Spread, by: float) -> Spread:
-    """A spread moved along with its value."""
-    if isinstance(spread, Rectangular):
-        return Rectangular(spread.low + by, spread.high + by)
-    if isinstance(spread, Triangular):
-        return Triangular(spread.low + by, spread.mode + by, spread.high + by)
-    return spread

@@ -20,15 +20,9 @@ from calc.judge.estimates import judge_estimates
 from calc.judge.figures import Targets, judge_figures
 from calc.notation.statement import AT_LEAST, AT_MOST, parse_statement
 from calc.whole import work_through
+from tests.cut_down import Mutant
 from tests.helpers import ROOT
-from tests.mutants import (
-    MOVES,
-    NOMINAL,
-    Mutant,
-    Site,
-    Stated,
-    with_texts,
-)
+from tests.mutants import MOVES, NOMINAL, Site, Stated, with_texts
 from tests.text_mutants import limit_mutant, text_mutants
 
 Tally = Callable[[str], None]
