@@ -73,7 +73,9 @@ def copy_site(source: Path, folder: Path) -> Path:
 
 def edits(site: Site) -> Iterator[tuple[Edit, set[Stated]]]:
     """One edit for each input of a sheet that a figure rests on, with what must be wrong."""
-    for root, resting in site.roots.items():
+    # Every seventh input, then the next to each: from all over the sheets from the start.
+    spread = sorted(enumerate(site.roots.items()), key=lambda each: (each[0] % 7, each[0]))
+    for _, (root, resting) in spread:
         node = site.whole.computation.plan.nodes[root]
         assert isinstance(node, Root) and node.input is not None
         simple = isinstance(node.quantity.spread, Exact | Normal)
@@ -109,6 +111,8 @@ def groups(site: Site) -> Groups:
                 group.append((edit, wrong))
                 used |= resting
                 break
+        if all(len(group) == EDITS for group in found):
+            break
     return found
 
 

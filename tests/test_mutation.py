@@ -26,6 +26,7 @@ from tests.mutants import MOVES, NOMINAL, Site, Stated, with_texts
 from tests.text_mutants import limit_mutant, text_mutants
 
 Tally = Callable[[str], None]
+pytestmark = pytest.mark.slow
 
 
 @pytest.fixture(scope="module")
