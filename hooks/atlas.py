@@ -20,7 +20,7 @@ from calc.judge.ledger import FIGURES
 from calc.judge.verdicts import JudgedCheck, JudgedFigure
 from calc.whole import Whole
 from hooks.markup import anchored, link, text
-from hooks.mathml import Leaf, symbol, words
+from hooks.signs import Leaf, symbol, words
 from hooks.wording import sentence, spoken
 
 _ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*(?:\.[a-z_][a-z0-9_]*)+")

@@ -7,8 +7,9 @@ from datetime import date
 
 from calc.book.model import Claim, Correction, Forecast, Question
 from calc.engine.agreement import probability_text
-from calc.judge.verdicts import JudgedClaim, JudgedQuestion, Undecided
+from calc.judge.verdicts import Flip, JudgedClaim, JudgedQuestion, Undecided
 from hooks.atlas import Atlas
+from hooks.labels import input_label
 from hooks.markup import link, tag, text
 from hooks.sources import badge, source_link
 from hooks.wording import (
@@ -106,12 +107,18 @@ def _flips(judged: JudgedClaim, atlas: Atlas, most: int = 3) -> str:
     """The nearest values of single inputs at which the statement becomes true or false."""
     lines = []
     for flip in judged.flips[:most]:
-        name = atlas.link_to(flip.root, text(atlas.name(flip.root)))
-        value, now = (text(with_unit(digits(each, 4), flip.unit))
-                      for each in (flip.value, flip.nominal))  # fmt: skip
-        reach = "" if flip.within_reason else ", beyond what is known of it"
-        lines.append(tag("li", f"if {name} were {value} <small>now {now}{reach}</small>"))
-    return tag("ul", "".join(lines), class_="wc-plain")
+        name = atlas.link_to(flip.root, text(input_label(flip.input, atlas.whole)))
+        value, now = (text(with_unit(shown, flip.unit)) for shown in _apart(flip))
+        reach = "" if flip.within_reason else "; beyond what is known of it"
+        lines.append(f"if {name} were {value} <small>(now {now}{reach})</small>")
+    return _plain_list(lines)
+
+
+def _apart(flip: Flip) -> tuple[str, str]:
+    """Both numbers of a flip, to three digits or as many as tell them apart."""
+    now = digits(flip.nominal)
+    shown = (digits(flip.value, count) for count in range(3, 16))
+    return next((value for value in shown if value != now), now), now
 
 
 def _recomputed(id: str, atlas: Atlas) -> str:
@@ -155,7 +162,7 @@ def _outcome(forecast: Forecast) -> str:
 
 def question_html(question: Question, atlas: Atlas) -> str:
     """What is not known, what would settle it, and what hangs on it."""
-    hanging = "; ".join(_hangs(id, atlas) for id in question.of)
+    hanging = _plain_list(_hangs(id, atlas) for id in question.of)
     lines = [("What would settle it", text(prose(question.settles)))]
     if hanging:
         lines.append(("What hangs on it", hanging))
@@ -172,8 +179,12 @@ def question_html(question: Question, atlas: Atlas) -> str:
 
 
 def _undecided(judged: JudgedQuestion, atlas: Atlas) -> str:
-    lines = "".join(tag("li", decided_by(each, atlas)) for each in judged.undecided)
-    return tag("ul", lines, class_="wc-plain")
+    return _plain_list(decided_by(each, atlas) for each in judged.undecided)
+
+
+def _plain_list(items: Iterable[str]) -> str:
+    lines = "".join(tag("li", item) for item in items)
+    return tag("ul", lines, class_="wc-plain") if lines else ""
 
 
 def decided_by(each: Undecided, atlas: Atlas) -> str:
@@ -183,7 +194,7 @@ def decided_by(each: Undecided, atlas: Atlas) -> str:
     best = each.improvements[0] if each.improvements else each.largest
     if best is None:
         return said
-    name = atlas.link_to(best.root, text(atlas.name(best.root)))
+    name = atlas.link_to(best.root, text(input_label(best.input, atlas.whole)))
     if not each.improvements:
         return f"{said}: no single measurement decides it; most of the doubt is in {name}"
     better = _AS_WELL.get(best.factor, "exactly")

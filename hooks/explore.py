@@ -88,13 +88,21 @@ def _slider(slider: Slider, showing: Showing) -> str:
     share = 100 * (slider.stated - slider.low) / (slider.high - slider.low)
     return (
         f'<div class="explore__slider"><label for="{text(id)}">{text(slider.label)}</label>'
-        f'<span class="explore__value">{text(slider.stated_text)}</span>'
+        f'<span class="explore__value">{text(slider.stated_text)}</span>{_said(slider.about, id)}'
         f'<input type="range" id="{text(id)}" name="{text(slider.name)}" min="{slider.low!r}"'
         f' max="{slider.high!r}" step="{slider.step!r}" value="{slider.stated!r}"'
-        f' autocomplete="off" style="--stated:{share:.2f}%">'
+        f' autocomplete="off"{_described(slider.about, id)} style="--stated:{share:.2f}%">'
         f'<span class="explore__ends" aria-hidden="true"><span>{text(_end(slider, slider.low))}'
         f"</span><span>{text(_end(slider, slider.high))}</span></span></div>"
     )
+
+
+def _said(about: str, id: str) -> str:
+    return tag("small", text(about), class_="explore__said", id=f"{id}-said") if about else ""
+
+
+def _described(about: str, id: str) -> str:
+    return f' aria-describedby="{text(id)}-said"' if about else ""
 
 
 def _end(slider: Slider, value: float) -> str:
@@ -121,8 +129,9 @@ def _result(shown: Shown) -> str:
         f'<i class="explore__stated" style="left:{here:.2f}%"></i>'
         '<i class="explore__dot" hidden></i></span>'
     )
+    said = tag("small", text(shown.about), class_="explore__said") if shown.about else ""
     return (
-        f'<tr><th scope="row">{text(_name(shown))}{strip}</th>'
+        f'<tr><th scope="row">{text(_name(shown))}{said}{strip}</th>'
         f"<td>{text(shown.value.full)}</td>"
         '<td class="explore__new" hidden>'
         f'<span class="explore__value" data-of="{text(shown.id)}"></span></td></tr>'

@@ -15,11 +15,12 @@ from calc.judge.shown import Sweep, claim, named, one, shown, sweep
 from calc.notation.rounding import digit_place, significant_place
 from calc.notation.units import Unit
 from calc.whole import Whole
+from hooks.atlas import Atlas
 from hooks.charts.values import NotShown, Value, converted, result_of, targets_of, value_of
 from hooks.charts.words import grouped, tidy
 from hooks.explore_grids import Array, Grid, errors, grid, interpolated, settled
 from hooks.explore_program import Program, program
-from hooks.wording import sentence, spoken, typed
+from hooks.wording import prose, sentence, spoken, typed
 
 _LIKELY = 512
 """Settings at random, beside all corners, that the reach of a result is taken from."""
@@ -32,6 +33,7 @@ class Slider:
     name: str
     node: str
     label: str
+    about: str
     unit: Unit
     low: float
     high: float
@@ -46,6 +48,7 @@ class Shown:
 
     id: str
     node: str
+    about: str
     value: Value
     place: int
     span: tuple[float, float]
@@ -78,7 +81,7 @@ class Panel:
 
 def read_panel(showing: Showing, whole: Whole) -> Panel:
     """The panel of a block. Raises: NotShown, or Wrong when the block was found wrong."""
-    targets, calc = targets_of(whole), one(showing, "calc")
+    targets, calc, atlas = targets_of(whole), one(showing, "calc"), Atlas(whole)
     leads = [
         sweep(f"{calc}.{name}", text, targets) for name, text in named(showing, "sliders").items()
     ]
@@ -97,17 +100,23 @@ def read_panel(showing: Showing, whole: Whole) -> Panel:
     off = errors(nodes, grids, leads, whole)
     reach = _reach(nodes, leads, grids, whole)
     return Panel(
-        tuple(_slider(led, whole) for led in leads),
+        tuple(_slider(led, atlas) for led in leads),
         tuple(
-            Shown(item.id, node, value, _place(value), _span(value, reach[node]),
-                  tidy(off[node] / value.unit.factor, 2))
+            _shown(item.id, node, _about(item.id, atlas), value, reach[node], off[node])
             for item, node, value in zip(items, nodes, values, strict=True)
         ),
         tuple(tested),
         made,
         grids,
         _over(showing),
-    )  # fmt: skip
+    )
+
+
+def _shown(
+    id: str, node: str, about: str, value: Value, reach: tuple[float, float], off: float
+) -> Shown:
+    span, error = _span(value, reach), tidy(off / value.unit.factor, 2)
+    return Shown(id, node, about, value, _place(value), span, error)
 
 
 def _over(showing: Showing) -> int:
@@ -119,12 +128,18 @@ def _claims(showing: Showing) -> Sequence[str]:
     return list(named(showing, "claims").values()) if showing.fields.get("claims") else []
 
 
-def _slider(led: Sweep, whole: Whole) -> Slider:
+def _slider(led: Sweep, atlas: Atlas) -> Slider:
     name = led.id.partition(".")[2]
-    value = converted(spoken(name), result_of(led.node, whole), led.unit)
+    value = converted(spoken(name), result_of(led.node, atlas.whole), led.unit)
     step = nice_step(led.low, led.high)
-    return Slider(name, led.node, spoken(name), led.unit, led.low, led.high, step, value.number,
-                  value.full)  # fmt: skip
+    return Slider(name, led.node, spoken(name), _about(led.id, atlas), led.unit, led.low, led.high,
+                  step, value.number, value.full)  # fmt: skip
+
+
+def _about(id: str, atlas: Atlas) -> str:
+    """What a value is, where its name does not say it."""
+    about = atlas.about(id)
+    return "" if about.lower() == atlas.name(id).lower() else prose(about)
 
 
 def nice_step(low: float, high: float) -> float:
@@ -143,9 +158,7 @@ def nice_step(low: float, high: float) -> float:
 
 def _place(value: Value) -> int:
     """The power of ten of the last digit shown of a moved value."""
-    place = (
-        significant_place(2 * value.standard) if value.standard else digit_place(value.number, 4)
-    )
+    place = significant_place(value.standard) if value.standard else digit_place(value.number, 4)
     return int(place.adjusted())
 
 

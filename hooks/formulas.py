@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from inspect import getdoc
 
 from calc.book.model import Calc, Method, Step
-from calc.book.plan import Computed, Part, Root, Run
+from calc.book.plan import Computed, Part, Run
 from calc.cell.catalogue import PROCEDURES
-from calc.notation.dimensions import Series
 from calc.notation.formula import Name, Node, parse_formula
 from hooks.atlas import Atlas
 from hooks.markup import tag, text
-from hooks.mathml import Leaf, Naming, equation, inline, quantity, symbol, typeset, words
+from hooks.mathml import Naming, equation, typeset
+from hooks.put_in import Numbers, enough
+from hooks.signs import Leaf, quantity, symbol, words
 from hooks.wording import nominal, spoken, unit_text
 
 
@@ -37,9 +38,10 @@ class Formulas:
         if not isinstance(node, Computed) or result is None:
             return ""
         shown = quantity(nominal(result), unit_text(result.unit)).markup
-        if isinstance(node.tree, Name) and self._number(node.tree.name).markup == shown:
+        numbers = enough(node.tree, result, self.atlas)
+        if isinstance(node.tree, Name) and numbers.leaf(node.tree.name).markup == shown:
             return ""
-        return equation("", node.tree, self._number, shown)
+        return equation("", node.tree, numbers.leaf, shown)
 
     def both(self, id: str) -> str:
         """Symbols and numbers, a line each, or how a procedure found the value."""
@@ -65,7 +67,7 @@ class Formulas:
     def _argument(self, name: str, held: Node | str) -> str:
         if isinstance(held, str):
             return text(f"{spoken(name)} {held}")
-        return f"{text(spoken(name))} {typeset(held, self._number)}"
+        return f"{text(spoken(name))} {typeset(held, Numbers(self.atlas).leaf)}"
 
     def given(self, step: Step, id: str) -> str:
         """What a method was given in a step: `share = …`, each with its number."""
@@ -90,19 +92,6 @@ class Formulas:
             return self.atlas.sign_of(full, name)
 
         return naming
-
-    def _number(self, id: str) -> Leaf:
-        """The number that a value has."""
-        plan = self.atlas.whole.plan
-        node = plan.nodes.get(self.atlas.target(id))
-        if isinstance(node, Computed) and node.hidden:
-            return inline(node.tree, self._number)
-        if isinstance(node, Root) and node.quantity.digits:
-            return quantity(node.quantity.digits, unit_text(node.unit))
-        result = self.atlas.result(id)
-        if result is None or isinstance(plan.kinds.get(id), Series):
-            return words(id.partition(".")[2] or id)
-        return quantity(nominal(result), unit_text(result.unit))
 
 
 def formula_line(line: str, kind: str = "wc-formula") -> str:

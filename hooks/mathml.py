@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from html import escape
 
 from calc.notation.formula import (
@@ -22,7 +21,8 @@ from calc.notation.formula import (
     Operation,
     looseness,
 )
-from hooks.wording import spoken, with_powers
+from hooks.signs import Leaf, number_markup, words
+from hooks.wording import spoken
 
 WIDEST = 26
 """Characters that stay on one line; at 360 px about so many fit."""
@@ -34,18 +34,6 @@ _FUNCTIONS = {"log": "ln", "log10": "log", "log2": "log", "asinh": "arsinh", "as
 _BASES = {"log10": "10", "log2": "2"}
 _FENCED = {"abs": ("|", "|"), "floor": ("⌊", "⌋"), "ceil": ("⌈", "⌉")}
 _NARROW = ("min", "max", "mean", "sum", "round", "exp", *_FUNCTIONS, *"sqrt sin cos tan".split())
-
-
-@dataclass(frozen=True)
-class Leaf:
-    """What stands for a name: MathML, its width in characters, and how loosely it holds.
-
-    `level` is as in `looseness`: 5 for a symbol, 2 for a number with a unit, 1 for a sum.
-    """
-
-    markup: str
-    width: int
-    level: int = 5
 
 
 _OPEN = '<math displaystyle="true">'
@@ -67,7 +55,7 @@ def equation(left: str, node: Node, naming: Naming, result: str = "") -> str:
     if left:
         pieces = _prefixed(f"{left}<mo>=</mo>", pieces, len(_bare(left)) < WIDEST // 2)
     if result:
-        pieces.append(f"<mo>=</mo>{result}")
+        pieces.append(f"{_leading('=')}{result}")
     return " ".join(f"{_OPEN}{piece}</math>" for piece in pieces)
 
 
@@ -96,51 +84,6 @@ def inline(node: Node, naming: Naming) -> Leaf:
     """A tree as what stands for a name within another."""
     setter = _Setter(naming)
     return Leaf(f"<mrow>{setter.whole(node)}</mrow>", setter.width(node), looseness(node))
-
-
-def symbol(written: str) -> Leaf:
-    """A symbol as its writer typed it: `E_t`, `C_max`, `U_+`.
-
-    >>> symbol("E_t").markup
-    '<msub><mi>E</mi><mi>t</mi></msub>'
-    """
-    base, _, below = written.partition("_")
-    if not below:
-        return Leaf(_identifier(base), len(base))
-    return Leaf(f"<msub>{_identifier(base)}{_identifier(below)}</msub>", len(base) + len(below))
-
-
-def words(name: str) -> Leaf:
-    """A name without a symbol, as upright words kept on one line."""
-    said = spoken(name).replace(" ", "\u00a0")
-    return Leaf(f"<mtext>{escape(said)}</mtext>", len(said))
-
-
-def quantity(number: str, unit: str) -> Leaf:
-    """A number with its unit, or a plain number."""
-    shown = _number(number)
-    if not unit:
-        return Leaf(shown, len(number), 3 if number.startswith(("-", "−")) else 5)
-    tail = f'<mspace width="0.2em"></mspace><mtext>{escape(unit)}</mtext>'
-    return Leaf(f"<mrow>{shown}{tail}</mrow>", len(number) + len(unit) + 1, 2)
-
-
-def _identifier(written: str) -> str:
-    if re.fullmatch(r"[\d.,]+", written):
-        return f"<mn>{written}</mn>"
-    if re.fullmatch(r"[-+−*]", written):
-        return f"<mo>{written}</mo>"
-    return f"<mi>{escape(written)}</mi>"
-
-
-def _number(number: str) -> str:
-    shown = with_powers(number)
-    body, times, power = shown.partition(" × 10")
-    sign, body = ("<mo>−</mo>", body[1:]) if body.startswith("−") else ("", body)
-    if not times:
-        return f"{sign}<mn>{body}</mn>"
-    exponent = power.translate(str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789−"))
-    return f"{sign}<mn>{body}</mn><mo>×</mo><msup><mn>10</mn><mn>{exponent}</mn></msup>"
 
 
 def _bare(markup: str) -> str:
@@ -178,8 +121,7 @@ class _Setter:
         return [self.whole(node)]
 
     def _cut(self, left: Node, sign: str, right: Node, low: int, high: int) -> list[str]:
-        mark = f'<mo form="infix">{escape(sign)}</mo>'
-        return [*self._held(left, low), *_prefixed(mark, self._held(right, high))]
+        return [*self._held(left, low), *_prefixed(_leading(sign), self._held(right, high))]
 
     def _held(self, node: Node, level: int) -> list[str]:
         pieces = self.pieces(node)
@@ -205,7 +147,7 @@ class _Setter:
     def whole(self, node: Node) -> str:
         """The tree in one piece."""
         if isinstance(node, Number):
-            return _number(node.text)
+            return number_markup(node.text)
         if isinstance(node, Name):
             return self.naming(node.name).markup
         if isinstance(node, Negative):
@@ -275,6 +217,11 @@ def _joint(sign: str) -> str:
     """A sign between two parts; a cross gets room on both sides."""
     room = ' lspace="0.27em" rspace="0.27em"' if sign == "*" else ""
     return f"<mo{room}>{_SIGNS[sign]}</mo>"
+
+
+def _leading(sign: str) -> str:
+    """A sign at the head of a piece, where the space between two pieces gives the room before."""
+    return f'<mo form="infix" lspace="0" rspace="0.27em">{escape(sign)}</mo>'
 
 
 def _is_power(node: Node) -> bool:

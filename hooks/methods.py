@@ -12,7 +12,8 @@ from calc.notation.units import Unit
 from hooks.atlas import Atlas
 from hooks.formulas import formula_line, method_naming
 from hooks.markup import link, table, tag, text
-from hooks.mathml import Naming, equation, symbol, typeset
+from hooks.mathml import Naming, equation, typeset
+from hooks.signs import symbol
 from hooks.sources import mark_text, source_link
 from hooks.wording import NO_BREAK, prose, sentence, spoken, typed, unit_text
 from hooks.working import block_head

@@ -21,6 +21,9 @@ _SIGNS = (
     (re.compile(r"(?<=\w)\s*\*\s*(?=[A-Za-zµΩ])"), lambda f: "·"),
     (re.compile(r"(?<=[A-Za-zµΩ²³]) (?=[A-Za-zµΩ])(?!prices)"), lambda f: "·"),
 )
+_COUNTED = ("year", "month", "week", "day", "cycle")
+"""Units that are words, and have a plural; tests/browser/test_explore.py holds the script to it."""
+_NUMBER_AND_WORD = re.compile(rf"(?<![\d.])(\d[\d.]*)[ \u00a0]({'|'.join(_COUNTED)})(?![\w/·])")
 _EXPONENT = re.compile(r"(?<=\d)[eE]([+-]?\d+)")
 _COMPUTED_DIGITS = 5
 """Significant digits of a computed value that rests on no uncertainty; zeros at the end go."""
@@ -42,16 +45,26 @@ def unit_text(unit: Unit | str) -> str:
     return f"{body} ({year}" if year else body
 
 
+def counted(shown: str, number: str) -> str:
+    """A unit that is a word, as it stands after a number; any other as it is.
+
+    >>> counted("year", "7.1 ± 1.6"), counted("year", "1"), counted("kWh", "2")
+    ('years', 'year', 'kWh')
+    """
+    return f"{shown}s" if shown in _COUNTED and number != "1" else shown
+
+
 def typed(text: str) -> str:
     """A quantity as its writer typed it, with the signs of print.
 
-    >>> typed("57.0 +/- 1.5 um")
-    '57.0\\xa0±\\xa01.5\\xa0µm'
+    >>> typed("57.0 +/- 1.5 um"), typed("8 to 25 year")
+    ('57.0\\xa0±\\xa01.5\\xa0µm', '8 to 25\\xa0years')
     """
     body = text.replace("+/-", "±")
     for pattern, sign in _SIGNS[:5]:
         body = pattern.sub(sign, body)
     body = re.sub(r"\bA h\b", "Ah", body)
+    body = _NUMBER_AND_WORD.sub(lambda f: f"{f[1]} {counted(f[2], f[1])}", body)
     joined = re.sub(r"(?<=\d) (?=[A-Za-zµΩ%°](?!o\b))", NO_BREAK, with_powers(body))
     return joined.replace(" ± ", f"{NO_BREAK}±{NO_BREAK}")
 
@@ -69,7 +82,7 @@ def with_powers(text: str) -> str:
 
 def with_unit(number: str, unit: Unit | str) -> str:
     """A number and its unit, kept on one line."""
-    shown = unit_text(unit)
+    shown = counted(unit_text(unit), number)
     return f"{with_powers(number)}{NO_BREAK}{shown}" if shown else with_powers(number)
 
 
@@ -102,14 +115,21 @@ def value_text(result: Result) -> str:
     return with_unit(f"{number}{NO_BREAK}±{NO_BREAK}{spread}", result.unit)
 
 
-def nominal(result: Result) -> str:
-    """A result's number alone, to the digits that its uncertainty supports."""
+def nominal(result: Result, guard: int = 0) -> str:
+    """A result's number alone, to the digits that its uncertainty supports and `guard` more."""
     if not result.uncertain:
-        return digits(result.value)
+        return digits(result.value, _COMPUTED_DIGITS + guard)
+    return rounded(result.value, place_of(result).scaleb(-guard), grouped=True)
+
+
+def place_of(result: Result) -> Decimal:
+    """The place of the last digit that a result is shown to."""
+    if not result.uncertain:
+        return digit_place(result.value, _COMPUTED_DIGITS)
     place = significant_place(result.standard_uncertainty)
     if result.value and abs(result.value) < float(place):
         place = digit_place(result.value, 2)
-    return rounded(result.value, place, grouped=True)
+    return place
 
 
 def nominal_text(result: Result) -> str:

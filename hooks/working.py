@@ -10,6 +10,7 @@ from calc.book.plan import Column
 from calc.engine.results import Result
 from hooks.atlas import Atlas
 from hooks.formulas import Formulas
+from hooks.labels import input_label
 from hooks.markup import link, table, tag, text
 from hooks.sources import badge, origin
 from hooks.wording import (
@@ -123,7 +124,7 @@ class _Working:
             name = text(spoken(wish.unknown))
             if found.values:
                 listed = " or ".join(
-                    tag("strong", text(with_unit(digits(value), found.unit)))
+                    tag("strong", text(with_unit(digits(value, 4), found.unit)))
                     for value in found.values
                 )
                 answer = f"the {name} would have to be {listed}"
@@ -195,7 +196,7 @@ class _Working:
     def _shares(self) -> str:
         results = [self.atlas.result(id) for id in self.ends()]
         pictures = [
-            shares_html(result, self.calc.id, self.atlas)
+            shares_html(result, self.atlas)
             for result in results
             if result and len(result.shares) > 1
         ]
@@ -257,13 +258,13 @@ def _result_line(id: str, result: Result, atlas: Atlas, anchor: str) -> str:
     return tag("div", f"<dt>{name}</dt><dd>{value}{small}</dd>", id=anchor)
 
 
-def shares_html(result: Result, block: str, atlas: Atlas, most: int = 5) -> str:
+def shares_html(result: Result, atlas: Atlas, most: int = 5) -> str:
     """The share of a result's variance that each input brings, as bars."""
     ordered = sorted(result.shares.items(), key=lambda item: -item[1])
     total = sum(result.shares.values()) or 1.0
     shown = [(name, share / total) for name, share in ordered[:most] if share / total >= 0.005]
     rest = 1 - sum(share for _, share in shown)
-    lines = [_bar(_input_name(name, result, block, atlas), share) for name, share in shown]
+    lines = [_bar(_share_of(name, atlas), share) for name, share in shown]
     if rest >= 0.005:
         lines.append(_bar("all others", rest))
     said = f"What the uncertainty of {atlas.name(result.id)} comes from"
@@ -271,13 +272,8 @@ def shares_html(result: Result, block: str, atlas: Atlas, most: int = 5) -> str:
     return tag("figure", f"{caption}<ul>{''.join(lines)}</ul>", class_="wc-shares")
 
 
-def _input_name(name: str, result: Result, block: str, atlas: Atlas) -> str:
-    if name == "interaction":
-        return "inputs acting together"
-    root = result.inputs.get(name, name)
-    if "." not in name:
-        return spoken(name)
-    return f"{atlas.name(root)} ({atlas.block_title(atlas.block(root))})"
+def _share_of(name: str, atlas: Atlas) -> str:
+    return "inputs acting together" if name == "interaction" else input_label(name, atlas.whole)
 
 
 def _bar(name: str, share: float) -> str:

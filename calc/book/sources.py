@@ -32,8 +32,7 @@ BUILT_IN = ("assumption", "practice", "memory", "invented", "exact")
 def built_in() -> dict[str, Source]:
     """The sources that need no entry: what is assumed, common, recalled, invented or exact."""
     return {
-        kind: Source(kind, kind, kind, KINDS[kind].capitalize(), Place("", 0))
-        for kind in BUILT_IN
+        kind: Source(kind, kind, kind, KINDS[kind].capitalize(), Place("", 0)) for kind in BUILT_IN
     }
 
 

@@ -51,9 +51,18 @@ FUNCTIONS: Mapping[str, Callable[..., Any]] = {
     "mean": _stacked(np.mean),
     "where": lambda condition, a, b: np.asarray(np.where(condition, a, b))[()],
 }
+_CANCELLED = 8 * np.finfo(float).eps
+"""A difference smaller than this share of what it was taken of is what rounding left of nought."""
+
+
+def _difference(left: Value, right: Value) -> Value:
+    found = np.subtract(left, right)
+    return np.where(np.abs(found) <= _CANCELLED * np.abs(left), 0.0, found)[()]
+
+
 _SIGNS: Mapping[str, Callable[[Any, Any], Any]] = {
     "+": np.add,
-    "-": np.subtract,
+    "-": _difference,
     "*": np.multiply,
     "/": np.true_divide,
     "**": np.power,

@@ -24,6 +24,9 @@ COVERAGE = 0.95
 _SMALL_SET = 400
 """Draws for taking apart what a procedure gives, which may be slow."""
 
+_NOISE = 1e-12
+"""A standard uncertainty below this share of its value is what rounding leaves of none."""
+
 _BENT = 0.05
 """Mean and nominal value apart by more of a standard uncertainty than this are worth a word;
 the noise of a mean of 10 000 draws is a hundredth."""
@@ -219,7 +222,7 @@ def _standardised(ids: Sequence[str], draws: Sequence[Any]) -> dict[str, Drawn]:
             mean = float(values.mean())
             standard = values - mean
             spread = float(np.sqrt(np.dot(standard, standard) / len(standard)))
-            if spread > 0:
+            if spread > _NOISE * abs(mean):
                 standard /= spread
                 found[id] = Drawn(mean, spread, standard)
     return found

@@ -28,9 +28,7 @@ def evidence(id: str, book: Book, plan: Plan) -> tuple[Link, ...]:
     Estimates that were combined count with all the inputs below them.
     """
     links = {link.root: link for link in _links(id, book, plan)}
-    return tuple(
-        sorted(links.values(), key=lambda link: (-STRENGTH.get(link.kind, 0), link.root))
-    )
+    return tuple(sorted(links.values(), key=lambda link: (-STRENGTH.get(link.kind, 0), link.root)))
 
 
 def weakest(id: str, book: Book, plan: Plan) -> Link | None:

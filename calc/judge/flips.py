@@ -18,7 +18,6 @@ _NEAR, _FAR = 6.0, 10.0
 """How far is looked: so many standard uncertainties, and so many times the input or one in it."""
 
 
-
 @dataclass(frozen=True)
 class Effort:
     """Points of the search on each side of near and far, and of each round of refinement."""
@@ -64,9 +63,7 @@ def _flip(margin: _Margin, root: str, name: str, targets: Targets) -> Flip | Non
         return None
     value = float(node.unit.from_base(turn))
     low, high = known.interval
-    return Flip(
-        name, root, value, known.value, node.unit, known.uncertain and low <= value <= high
-    )
+    return Flip(name, root, value, known.value, node.unit, known.uncertain and low <= value <= high)
 
 
 class _Margin:

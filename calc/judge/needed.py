@@ -148,9 +148,7 @@ def _shares(
     whole = float(np.var(reckon({})))
     if not whole:
         return {}
-    found = {
-        root: 1 - float(np.var(reckon({root: 0.0}))) / whole for root in sampler.varied(ids)
-    }
+    found = {root: 1 - float(np.var(reckon({root: 0.0}))) / whole for root in sampler.varied(ids)}
     ranked = sorted(found, key=lambda root: (-found[root], root))
     return {root: found[root] for root in ranked if found[root] >= _MATTERS}
 

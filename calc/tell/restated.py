@@ -55,5 +55,5 @@ def correction_block(each: Restated, day: str) -> str:
     id = each.figure.of.replace(".", "-").replace("_", "-")
     return (
         f"```yaml correction\nid: {id}-{day}\ndate: {day}\nfigure: {each.figure.of}\n"
-        f"was: {each.was}\nnow: {each.now}\nreason: \"\"\n```"
+        f'was: {each.was}\nnow: {each.now}\nreason: ""\n```'
     )

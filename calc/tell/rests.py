@@ -165,5 +165,3 @@ def _texts(value: Any) -> Iterator[str]:
     elif isinstance(value, list | tuple):
         for each in value:
             yield from _texts(each)
-
-

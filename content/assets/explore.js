@@ -4,9 +4,12 @@
 
   const stack = (reduce) => (...of) => of.reduce(reduce);
   const number = (truth) => (truth ? 1 : 0);
+  // What rounding leaves of nought is nought, as in the build.
+  const difference = (a, b) =>
+    (Math.abs(a - b) <= 8 * Number.EPSILON * Math.abs(a) ? 0 : a - b);
   const APPLY = {
     "+": (a, b) => a + b,
-    "-": (a, b) => (b === undefined ? -a : a - b),
+    "-": (a, b) => (b === undefined ? -a : difference(a, b)),
     "*": (a, b) => a * b,
     "/": (a, b) => a / b,
     "**": (a, b) => a ** b,
@@ -91,7 +94,9 @@
       : String(Math.round(number / step) * step));
   };
 
-  const withUnit = (text, unit) => (unit ? `${text}\u00a0${unit}` : text);
+  const COUNTED = ["year", "month", "week", "day", "cycle"];
+  const withUnit = (text, unit) =>
+    (unit ? `${text}\u00a0${unit}${COUNTED.includes(unit) && text !== "1" ? "s" : ""}` : text);
 
   const start = (section) => {
     const panel = JSON.parse(section.querySelector("script").textContent);

@@ -1,34 +1,54 @@
-// Tables that compare can be put in another order: a press on a heading sorts by its column.
+// Tables that compare can be put in another order: by a press on a heading, or, where a narrow
+// screen shows a card for each row, from a list.
 (() => {
   "use strict";
 
   const number = (row, at) => Number(row.cells[at].dataset.number ?? NaN);
 
-  // Largest first, then smallest first; rows without a number stay last.
-  const sort = (table, at, falling) => {
-    const body = table.tBodies[0];
+  // Rows without a number stay last.
+  const sorted = (rows, at, falling) => {
     const known = (row) => !Number.isNaN(number(row, at));
-    [...body.rows]
-      .sort((a, b) => known(b) - known(a)
-        || (known(a) ? (falling ? -1 : 1) * (number(a, at) - number(b, at)) : 0))
-      .forEach((row) => body.append(row));
+    return [...rows].sort((a, b) => known(b) - known(a)
+      || (known(a) ? (falling ? -1 : 1) * (number(a, at) - number(b, at)) : 0));
+  };
+
+  const made = (name, properties, ...children) => {
+    const element = Object.assign(document.createElement(name), properties);
+    element.append(...children);
+    return element;
   };
 
   for (const table of document.querySelectorAll(".compare table")) {
+    const body = table.tBodies[0];
     const heads = [...table.tHead.rows[0].cells];
+    const asGiven = [...body.rows];
+    if (asGiven.length < 2) continue;
+
+    const list = made("select", {}, made("option", { value: "", textContent: "as given" }));
+
+    const order = (way) => {
+      const [at, falling] = way ? way.split(",").map(Number) : [];
+      heads.forEach((head) => head.removeAttribute("aria-sort"));
+      if (way) heads[at].setAttribute("aria-sort", falling ? "descending" : "ascending");
+      body.append(...(way ? sorted(asGiven, at, falling) : asGiven));
+      list.value = way;
+    };
+
     heads.forEach((head, at) => {
-      if (!head.textContent.trim() || table.tBodies[0].rows.length < 2) return;
-      const button = document.createElement("button");
-      button.type = "button";
-      button.className = "compare__sort";
+      const name = head.textContent.trim();
+      if (!name) return;
+      const button = made("button", { type: "button", className: "compare__sort" });
       button.append(...head.childNodes);
       head.append(button);
-      button.addEventListener("click", () => {
-        const falling = head.getAttribute("aria-sort") !== "descending";
-        heads.forEach((other) => other.removeAttribute("aria-sort"));
-        head.setAttribute("aria-sort", falling ? "descending" : "ascending");
-        sort(table, at, falling);
-      });
+      button.addEventListener("click", () =>
+        order(`${at},${head.getAttribute("aria-sort") === "descending" ? 0 : 1}`));
+      list.append(
+        made("option", { value: `${at},1`, textContent: `${name}, largest first` }),
+        made("option", { value: `${at},0`, textContent: `${name}, smallest first` }),
+      );
     });
+
+    list.addEventListener("change", () => order(list.value));
+    table.before(made("p", { className: "compare__order" }, made("label", {}, "Order: ", list)));
   }
 })();

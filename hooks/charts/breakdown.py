@@ -12,8 +12,7 @@ from calc.whole import Whole
 from hooks.charts.bars import values_data
 from hooks.charts.data import Cell, Data
 from hooks.charts.quantities import common_quantity
-from hooks.charts.rows import Row, bar, from_zero, lay_out
-from hooks.charts.style import QUIET
+from hooks.charts.rows import Row, bar, from_zero, joint, lay_out
 from hooks.charts.values import Value, targets_of, value_of
 from hooks.charts.words import heading, listed, plain_digits, tidy, with_unit
 
@@ -69,8 +68,7 @@ def draw(parted: Breakdown) -> Figure:
     for at, size in enumerate(ends):
         bar(lines, at, start, start + size, hatch=at >= len(parted.parts))
         start += size
-        lines.axes.plot([start, start], [lines.middle[at], lines.middle[at + 1]], color=QUIET,
-                        linewidth=0.8, zorder=0)  # fmt: skip
+        joint(lines, at, start)
     bar(lines, len(rows) - 1, 0.0, parted.total, dark=True)
     return lines.figure
 

@@ -13,6 +13,7 @@ from hooks.charts.data import Data
 from hooks.charts.rows import Row, bar, lay_out
 from hooks.charts.values import result_of, targets_of, value_of
 from hooks.charts.words import tidy
+from hooks.labels import input_label
 
 _SMALL = 0.01
 """Inputs that bring less than this share are counted together."""
@@ -44,16 +45,6 @@ def read(showing: Showing, whole: Whole) -> Contributions:
     totals = [(input_label(key, whole), tidy(part, 4)) for key, part in every]
     joint = tidy(found.shares.get(_JOINT, 0.0), 4)
     return Contributions(subject, tuple(large), tuple(told[len(large) :]), joint, tuple(totals))
-
-
-def input_label(name: str, whole: Whole) -> str:
-    """An input as a reader may call it; one from elsewhere says whose it is."""
-    block, dot, rest = name.rpartition(".")
-    if not dot:
-        return name.replace("_", " ")
-    holder = whole.book.sheets.get(block) or whole.book.calcs.get(block)
-    home = holder.title if holder and len(holder.title) < 24 else block.replace("-", " ")
-    return f"{rest.replace('_', ' ')} ({home})"
 
 
 def percent(part: float) -> str:

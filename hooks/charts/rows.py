@@ -93,6 +93,13 @@ def bar(
     )  # fmt: skip
 
 
+def joint(lines: Lines, at: int, value: float) -> None:
+    """Where a bar ends and the one below begins: a tick at each, clear of the text between."""
+    for middle, sign in ((lines.middle[at], 1), (lines.middle[at + 1], -1)):
+        ends = [middle, middle + sign * (_MARK / 2 + _LEAD)]
+        lines.axes.plot([value, value], ends, color=QUIET, linewidth=0.8, zorder=0)
+
+
 def whisker(lines: Lines, at: int, low: float, high: float) -> None:
     """An interval on the line of a row, with caps, legible on a bar and beside it."""
     y = lines.middle[at]

@@ -36,8 +36,7 @@ class Value:
     @property
     def full(self) -> str:
         """Value and uncertainty with their unit."""
-        text = f"({self.text})" if self.standard and self.unit.text == "%" else self.text
-        return with_unit(text, self.unit)
+        return with_unit(self.text, self.unit)
 
     def overlaps(self, other: Value) -> bool:
         """Whether the 95 % intervals of two values touch."""

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from calc.notation.rounding import digit_place, rounded, significant_place
 from calc.notation.units import Unit, price_year_shown
-from hooks.wording import unit_text
+from hooks.wording import counted, unit_text
 
 _EXACT_DIGITS = 4
 
@@ -54,13 +54,13 @@ def with_spread(value: float, standard: float) -> str:
     """A value with its expanded uncertainty, k = 2, both to what the uncertainty supports."""
     if standard <= 0:
         return plain_digits(value)
-    place = significant_place(2 * standard)
+    place = significant_place(standard)
     return f"{digits(value, place)} ± {digits(2 * standard, place)}"
 
 
 def with_unit(number: str, scale: Unit) -> str:
     """A number's text with its unit after a no-break space."""
-    shown = unit_shown(scale)
+    shown = counted(unit_shown(scale), number)
     return f"{number}\u00a0{shown}" if shown else number
 
 

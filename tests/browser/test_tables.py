@@ -65,3 +65,27 @@ def test_on_a_phone_rows_are_cards_and_nothing_runs_off(browser: Browser, tmp_pa
     )
     assert told == '"Mass / g"'
     page.close()
+
+
+def test_on_a_phone_a_list_puts_the_cards_in_order(browser: Browser, tmp_path: Path) -> None:
+    page = opened(browser, tmp_path, 360)
+    names, order = page.locator("tbody th"), page.get_by_label("Order:")
+    for chosen, expected in (
+        ("Mass / g, largest first", ["B", "C", "A"]),
+        ("Length / mm, smallest first", ["A", "C", "B"]),
+        ("as given", ["A", "B", "C"]),
+    ):
+        order.select_option(chosen)
+        expect(names).to_have_text(expected)
+    expect(page.get_by_role("button")).to_have_count(0)
+    page.close()
+
+
+def test_at_a_desk_the_headings_order_and_the_list_is_away(
+    browser: Browser, tmp_path: Path
+) -> None:
+    page = opened(browser, tmp_path, 1000)
+    expect(page.locator(".compare__order")).to_be_hidden()
+    page.get_by_role("button", name="Mass / g").click()
+    expect(page.locator(".compare__order select")).to_have_value("1,1")
+    page.close()

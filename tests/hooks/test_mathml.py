@@ -10,7 +10,8 @@ import pytest
 
 from calc.book.model import Step
 from calc.notation.formula import Node, parse_formula
-from hooks.mathml import WIDEST, Leaf, equation, quantity, symbol, typeset, words
+from hooks.mathml import WIDEST, equation, typeset
+from hooks.signs import Leaf, quantity, symbol, words
 from tests.helpers import site_book
 
 # Elements of MathML Core that browsers draw; others, mfenced among them, they do not.
@@ -98,7 +99,9 @@ def test_a_symbol_carries_its_index(written: str, base: str, below: str) -> None
 
 
 def test_a_name_without_symbol_becomes_words() -> None:
-    assert words("anode.areal_capacity").markup == "<mtext>anode:\u00a0areal\u00a0capacity</mtext>"
+    assert words("anode.areal_capacity").markup == (
+        '<mi class="wc-words">anode:\u00a0areal\u00a0capacity</mi>'
+    )
 
 
 def test_signs_of_html_are_escaped() -> None:
@@ -130,7 +133,7 @@ def test_every_formula_of_the_site_is_drawn_and_breaks() -> None:
         found = parsed(row)
         assert {part.tag for part in found.iter()} - {"row"} <= DRAWN, id
         for piece in found:
-            names = [part.text or "" for part in piece.iter("mtext")]
+            names = [part.text or "" for part in piece.iter("mi")]
             longest = max(map(len, names), default=0)
             assert width(piece) <= max(WIDEST, longest) + 12, (id, width(piece))
         count += 1
