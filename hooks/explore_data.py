@@ -77,5 +77,11 @@ def _program_data(made: Program) -> dict[str, object]:
 def _grid_data(grid: Grid) -> dict[str, object]:
     axes = [{"slider": led.node, "low": led.low, "high": led.high} for led in grid.axes]
     values: Sequence[float] = grid.values.tolist()
-    numbers = [float(f"{value:.12g}") if value == value else None for value in values]
-    return {"id": grid.id, "count": grid.count, "axes": axes, "values": numbers}
+    numbers = [value if value == value else None for value in values]
+    return {
+        "id": grid.id,
+        "count": grid.count,
+        "order": grid.order,
+        "axes": axes,
+        "values": numbers,
+    }

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 from typing import Any
@@ -18,37 +19,60 @@ Array = NDArray[np.float64]
 _COUNTS = {1: 65, 2: 33, 3: 13, 4: 7, 5: 5, 6: 4}
 """Settings along each slider, by how many sliders a value rests on."""
 
-KINK = 2.0
-"""The error at the middle of a cell, times this, covers the worst of the cell: a smooth bend is
-worst in the middle, and a kink at a distance t from the cell's edge errs by t (1 - t), which is at
-most twice what it errs in the middle."""
+_KEPT = 7
+"""Significant digits of a value on a grid: fewer would show, more only weigh."""
+
+_PROBES = 2048
+"""Settings at random, beside the middles of all cells, at which a grid is measured."""
+
+MARGIN = 2.0
+"""The worst error that was measured, times this, covers what lies between the probes. In a cell
+cut by a kink, a straight line errs at most twice what it errs in the middle; a smooth bend is
+worst near the middle."""
 
 
 @dataclass(frozen=True, eq=False)
 class Grid:
-    """Values of one node in SI base units, the last axis running fastest."""
+    """Values of one node in SI base units, the last axis running fastest.
+
+    Between them runs a polynomial of degree `order` along each axis: a cubic through the four
+    nearest settings, or a straight line where a procedure refuses some of them (nan).
+    """
 
     id: str
     axes: tuple[Sweep, ...]
     count: int
+    order: int
     values: Array
 
 
-def grid(id: str, sliders: Sequence[Sweep], whole: Whole) -> Grid:
-    """The values of a node over the sliders that it rests on; nan where there is none."""
-    under = set(below([id], whole.plan))
-    axes = tuple(led for led in sliders if led.node in under)
+def grids(ids: Sequence[str], sliders: Sequence[Sweep], whole: Whole) -> tuple[Grid, ...]:
+    """The values of nodes over the sliders that each rests on; nan where there is none."""
+    together: dict[tuple[Sweep, ...], list[str]] = defaultdict(list)
+    for id in ids:
+        under = set(below([id], whole.plan))
+        together[tuple(led for led in sliders if led.node in under)].append(id)
+    found = {
+        made.id: made for axes, alike in together.items() for made in _alike(alike, axes, whole)
+    }
+    return tuple(found[id] for id in ids)
+
+
+def _alike(ids: Sequence[str], axes: tuple[Sweep, ...], whole: Whole) -> Iterable[Grid]:
+    """Grids over the same axes, from one run of what stands behind them."""
     count = _COUNTS[len(axes)]
-    places = [np.linspace(led.low, led.high, count) for led in axes]
-    mesh = [flat.ravel() for flat in np.meshgrid(*places, indexing="ij")]
-    values = settled([id], _based(axes, mesh), whole)[id]
-    return Grid(id, axes, count, values)
+    evenly = [np.linspace(0.0, 1.0, count)] * len(axes)
+    mesh = [flat.ravel() for flat in np.meshgrid(*evenly, indexing="ij")]
+    for id, values in settled(ids, _based(axes, mesh), whole).items():
+        kept = np.array([float(f"{value:.{_KEPT}g}") for value in values])
+        yield Grid(id, axes, count, 3 if np.isfinite(kept).all() else 1, kept)
 
 
-def _based(axes: Sequence[Sweep], settings: Sequence[Array]) -> dict[str, Array]:
+def _based(axes: Sequence[Sweep], shares: Sequence[Array]) -> dict[str, Array]:
+    """Settings in SI base units, from shares of the way along each axis."""
     return {
-        led.node: led.unit.offset + led.unit.factor * at
-        for led, at in zip(axes, settings, strict=True)
+        led.node: led.unit.offset + led.unit.factor * (led.low + (led.high - led.low) * share)
+        for led, share in zip(axes, shares, strict=True)
     }
 
 
@@ -78,59 +102,65 @@ def _one_by_one(
 
 
 def interpolated(held: Grid, moved: Mapping[str, Array]) -> Array:
-    """Multilinear interpolation at settings in SI base units, as the browser does it."""
-    cells, shares = [], []
-    for led in held.axes:
-        own = (moved[led.node] - led.unit.offset) / led.unit.factor
-        along = (own - led.low) / (led.high - led.low) * (held.count - 1)
-        cell = np.clip(np.floor(along), 0, held.count - 2).astype(int)
-        cells.append(cell)
-        shares.append(along - cell)
-    total = np.zeros(len(shares[0]))
-    for corner in product((0, 1), repeat=len(held.axes)):
-        place = np.zeros(len(total), int)
-        weight = np.ones(len(total))
-        for cell, share, up in zip(cells, shares, corner, strict=True):
-            place = place * held.count + cell + up
-            weight = weight * (share if up else 1 - share)
+    """What a grid gives at settings in SI base units, as the browser takes it."""
+    along = [_along(held, led, moved[led.node]) for led in held.axes]
+    total = np.zeros(len(along[0][0]))
+    for corner in product(range(held.order + 1), repeat=len(held.axes)):
+        place, weight = np.zeros(len(total), int), np.ones(len(total))
+        for (first, weights), step in zip(along, corner, strict=True):
+            place, weight = place * held.count + first + step, weight * weights[step]
         total += np.where(weight == 0, 0.0, weight * held.values[place])
     return total
 
 
+def _along(held: Grid, led: Sweep, moved: Array) -> tuple[NDArray[np.int64], list[Array]]:
+    """Along one axis: the first setting that counts, and the weights of it and the next ones."""
+    own = (moved - led.unit.offset) / led.unit.factor
+    at = (own - led.low) / (led.high - led.low) * (held.count - 1)
+    first = np.clip(np.floor(at) - held.order // 2, 0, held.count - 1 - held.order).astype(int)
+    steps = range(held.order + 1)
+    weights = [
+        np.prod([(at - first - other) / (step - other) for other in steps if other != step], axis=0)
+        for step in steps
+    ]
+    return first, weights
+
+
 def errors(
-    targets: Sequence[str], grids: Sequence[Grid], sliders: Sequence[Sweep], whole: Whole
+    targets: Sequence[str], held: Sequence[Grid], sliders: Sequence[Sweep], whole: Whole
 ) -> dict[str, float]:
     """How far off each target can be for being interpolated, in SI base units.
 
-    Measured at the middles of all cells, the sliders that no grid rests on at their ends and
-    middles in turn; see KINK for what is between.
+    Measured at the middles of all cells, the sliders that no grid rests on standing at their ends
+    and middles in turn, and at settings at random; see MARGIN for what is between.
     """
-    if not grids:
-        return dict.fromkeys(targets, 0.0)
     worst = dict.fromkeys(targets, 0.0)
-    for held in grids:
-        moved = _middles(held, sliders)
+    for axes in dict.fromkeys(each.axes for each in held):
+        count = next(each.count for each in held if each.axes == axes)
+        moved = _based(sliders, _probes(axes, count, sliders))
         exact = settled(targets, moved, whole)
-        taken = {each.id: interpolated(each, moved) for each in grids}
+        taken = {each.id: interpolated(each, moved) for each in held}
         near = settled(targets, {**moved, **taken}, whole)
         for id in targets:
             apart = np.abs(exact[id] - near[id])
             apart = apart[np.isfinite(apart)]
-            worst[id] = max(worst[id], KINK * float(apart.max(initial=0.0)))
+            worst[id] = max(worst[id], MARGIN * float(apart.max(initial=0.0)))
     return worst
 
 
-def _middles(held: Grid, sliders: Sequence[Sweep]) -> dict[str, Array]:
-    halves = (np.arange(held.count - 1) + 0.5) / (held.count - 1)
-    mesh = np.meshgrid(*([halves] * len(held.axes)), indexing="ij")
-    size = mesh[0].size
-    settings = {}
-    for led in sliders:
-        if led in held.axes:
-            share = mesh[held.axes.index(led)].ravel()
-        else:
-            share = np.resize([0.0, 0.5, 1.0], size)
-        settings[led.node] = led.unit.offset + led.unit.factor * (
-            led.low + (led.high - led.low) * share
+def _probes(axes: Sequence[Sweep], count: int, sliders: Sequence[Sweep]) -> list[Array]:
+    """Shares of the way along each slider."""
+    halves = (np.arange(count - 1) + 0.5) / (count - 1)
+    mesh = np.meshgrid(*([halves] * len(axes)), indexing="ij")
+    at_random = np.random.default_rng(1).random((len(sliders), _PROBES))
+    return [
+        np.concatenate(
+            [
+                mesh[axes.index(led)].ravel()
+                if led in axes
+                else np.resize([0.0, 0.5, 1.0], mesh[0].size),
+                chance,
+            ]
         )
-    return settings
+        for led, chance in zip(sliders, at_random, strict=True)
+    ]

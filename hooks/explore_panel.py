@@ -18,7 +18,7 @@ from calc.whole import Whole
 from hooks.atlas import Atlas
 from hooks.charts.values import NotShown, Value, converted, result_of, targets_of, value_of
 from hooks.charts.words import grouped, tidy
-from hooks.explore_grids import Array, Grid, errors, grid, interpolated, settled
+from hooks.explore_grids import Array, Grid, errors, grids, interpolated, settled
 from hooks.explore_program import Program, program
 from hooks.wording import prose, sentence, spoken, typed
 
@@ -96,9 +96,9 @@ def read_panel(showing: Showing, whole: Whole) -> Panel:
     wanted = [*nodes, *(node for each in tested for node in each.nodes)]
     moved = [led.node for led in leads]
     made = program(list(dict.fromkeys(wanted)), moved, whole)
-    grids = tuple(grid(id, leads, whole) for id in made.looked_up)
-    off = errors(nodes, grids, leads, whole)
-    reach = _reach(nodes, leads, grids, whole)
+    held = grids(made.looked_up, leads, whole)
+    off = errors(nodes, held, leads, whole)
+    reach = _reach(nodes, leads, held, whole)
     return Panel(
         tuple(_slider(led, atlas) for led in leads),
         tuple(
@@ -107,7 +107,7 @@ def read_panel(showing: Showing, whole: Whole) -> Panel:
         ),
         tuple(tested),
         made,
-        grids,
+        held,
         _over(showing),
     )
 
@@ -173,7 +173,7 @@ def _tested(stated: Claim, whole: Whole) -> ClaimShown:
 
 
 def _reach(
-    nodes: Sequence[str], leads: Sequence[Sweep], grids: Sequence[Grid], whole: Whole
+    nodes: Sequence[str], leads: Sequence[Sweep], held: Sequence[Grid], whole: Whole
 ) -> Mapping[str, tuple[float, float]]:
     """What the sliders can make of each node, in SI base units: corners and settings between."""
     corners = np.array(list(product((0.0, 1.0), repeat=len(leads))))
@@ -183,7 +183,7 @@ def _reach(
         led.node: led.unit.offset + led.unit.factor * (led.low + (led.high - led.low) * share)
         for led, share in zip(leads, shares, strict=True)
     }
-    taken = {each.id: interpolated(each, moved) for each in grids}
+    taken = {each.id: interpolated(each, moved) for each in held}
     found = settled(nodes, {**moved, **taken}, whole)
     reach = {}
     for node in nodes:

@@ -45,18 +45,22 @@
     return APPLY[tree[0]](...tree.slice(1).map((part) => value(part, known)));
   };
 
-  // Multilinear: every corner of the cell by how near the setting is to it.
+  // Polynomials through the nearest settings, a straight line or a cubic along each axis.
   const between = (grid, settings) => {
+    const steps = [...Array(grid.order + 1).keys()];
+    const along = (axis) => {
+      const at = (settings.get(axis.slider) - axis.low) / (axis.high - axis.low)
+        * (grid.count - 1);
+      const first = Math.min(Math.max(Math.floor(at) - Math.floor(grid.order / 2), 0),
+        grid.count - 1 - grid.order);
+      return steps.map((step) => [first + step, steps.reduce((weight, other) =>
+        (other === step ? weight : weight * (at - first - other) / (step - other)), 1)]);
+    };
     let corners = [[0, 1]];
     for (const axis of grid.axes) {
-      const along = (settings.get(axis.slider) - axis.low) / (axis.high - axis.low)
-        * (grid.count - 1);
-      const cell = Math.min(Math.max(Math.floor(along), 0), grid.count - 2);
-      const share = along - cell;
-      corners = corners.flatMap(([place, weight]) => [
-        [place * grid.count + cell, weight * (1 - share)],
-        [place * grid.count + cell + 1, weight * share],
-      ]);
+      const weights = along(axis);
+      corners = corners.flatMap(([place, weight]) =>
+        weights.map(([step, part]) => [place * grid.count + step, weight * part]));
     }
     return corners.reduce((sum, [place, weight]) => {
       const held = grid.values[place];

@@ -15,11 +15,11 @@ from hypothesis import strategies as st
 
 from calc.whole import Whole, work_through
 from hooks.explore import explore_html
-from hooks.explore_grids import grid, interpolated
+from hooks.explore_grids import grids, interpolated
 from hooks.explore_panel import nice_step, read_panel
 from hooks.explore_program import names
 from tests.helpers import ROOT, calc_page, work
-from tests.hooks.panels import built, rolled
+from tests.hooks.panels import ROLL, built, rolled
 
 
 @pytest.fixture(scope="module")
@@ -92,11 +92,24 @@ def test_a_grid_stays_within_its_stated_error(tmp_path: Path) -> None:
             assert abs(near - exact[shown.id]) <= shown.error
 
 
+def test_a_procedure_that_refuses_leaves_straight_lines_and_gaps(tmp_path: Path) -> None:
+    inputs = {"thickness": "200 um", "inner": "9 mm", "outer": "10.0 mm"}
+    block = (
+        "\n```yaml explore\nid: rolled\ntitle: A roll\ncalc: trial\n"
+        "sliders: {outer: 8 mm to 24 mm}\nshow: [roll.turns]\n```\n"
+    )
+    whole = work(tmp_path, {"index.md": calc_page(inputs, {"roll": ROLL}) + block})
+    (held,) = read_panel(whole.book.showings["rolled"], whole).grids
+    refused = np.isnan(held.values)
+    assert held.order == 1
+    assert refused[:4].all() and not refused[5:].any()  # a roll needs an outside beyond its core
+
+
 def test_a_grid_is_exact_where_it_was_computed(tmp_path: Path) -> None:
     whole = rolled(tmp_path)
     panel = read_panel(whole.book.showings["rolled"], whole)
     held = panel.grids[0]
-    again = grid(held.id, held.axes, whole)
+    (again,) = grids([held.id], held.axes, whole)
     corner = {led.node: np.array([led.unit.to_base(led.high)]) for led in held.axes}
     assert interpolated(again, corner)[0] == pytest.approx(held.values[-1], rel=1e-12)
 
