@@ -68,9 +68,7 @@ def verdict_of(claim: Claim, atlas: Atlas) -> str:
 
 def claim_body(claim: Claim, atlas: Atlas) -> str:
     """Who says it, what was recomputed, the verdict, and what the verdict turns on."""
-    source = atlas.whole.book.sources.get(claim.source)
-    kind = badge(source.kind) if source else ""
-    lines = [("Said by", f"{kind} {source_link(claim.source, atlas)}")]
+    lines = [("Said by", _said_by(claim.source, atlas))]
     judged = atlas.whole.judgement.claims.get(claim.id)
     if judged and judged.than and judged.value is not None:
         lines.append(("Recomputed", _compared(judged, atlas)))
@@ -85,20 +83,28 @@ def claim_body(claim: Claim, atlas: Atlas) -> str:
     return pairs_html(lines)
 
 
+def _said_by(source: str, atlas: Atlas) -> str:
+    known = atlas.whole.book.sources.get(source)
+    return f"{badge(known.kind) if known else ''} {source_link(source, atlas)}".strip()
+
+
 def _chance(judged: JudgedClaim) -> str:
     if not judged.uncertain:
         return "nothing in it is uncertain"
     return f"true with a probability of {text(probability_text(judged.probability or 0.0))}"
 
 
-def _compared(judged: JudgedClaim, atlas: Atlas) -> str:
-    """How one result stands to another."""
+def compared_text(judged: JudgedClaim) -> str:
+    """How one result stands to another, as a number with its interval."""
     low, high = judged.interval or (judged.value, judged.value)
-    value = number_between(judged.value or 0.0, low or 0.0, high or 0.0, judged.unit)
+    return number_between(judged.value or 0.0, low or 0.0, high or 0.0, judged.unit)
+
+
+def _compared(judged: JudgedClaim, atlas: Atlas) -> str:
     one, other = (atlas.link_to(id, text(atlas.name(id))) for id in (judged.of, judged.than))
     titles = [text(atlas.block_title(atlas.block(id))) for id in (judged.of, judged.than)]
     return (
-        f"<strong>{text(value)}</strong> "
+        f"<strong>{text(compared_text(judged))}</strong> "
         f"<small>{one} ({titles[0]}) against {other} ({titles[1]})</small>"
     )
 
@@ -145,6 +151,8 @@ def forecast_html(forecast: Forecast, atlas: Atlas) -> str:
     if forecast.of:
         lines.append(("About", _recomputed(forecast.of, atlas)))
     lines.append(("Outcome", _outcome(forecast)))
+    if forecast.source:
+        lines.append(("Source", _said_by(forecast.source, atlas)))
     said = tag("blockquote", tag("p", text(prose(forecast.says))), class_="wc-said")
     inner = block_head("Forecast", forecast.id, "What will be") + said + pairs_html(lines)
     return tag(
@@ -219,7 +227,7 @@ def claim_link(claim: Claim, atlas: Atlas) -> str:
 def _hangs(id: str, atlas: Atlas) -> str:
     block = atlas.block(id)
     title = atlas.block_title(block)
-    name = title if id == block else f"{atlas.name(id)} ({title})"
+    name = title if id == block else f"{atlas.about(id)} ({title})"
     return atlas.link_to(id, text(name))
 
 
@@ -231,6 +239,8 @@ def correction_html(correction: Correction, atlas: Atlas) -> str:
         ("Now", tag("ins", text(typed(correction.now)))),
         ("Why", text(prose(correction.reason))),
     ]
+    if correction.source:
+        lines.append(("Source", _said_by(correction.source, atlas)))
     title = f"Corrected on {day(correction.date)}"
     inner = block_head("Correction", correction.id, title) + pairs_html(lines)
     return tag(

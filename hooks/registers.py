@@ -6,10 +6,21 @@ A generated page is Markdown; a line `<<<`, HTML, and a line `>>>` keep HTML awa
 from __future__ import annotations
 
 from collections.abc import Mapping
+from decimal import Decimal
 
+from calc.book.model import Claim
 from calc.judge.forecasts import brier_score, outcomes
+from calc.notation.rounding import rounded
 from hooks.atlas import Atlas
-from hooks.claims import claim_link, day, decided_by, forecast_html, verdict_html, verdict_of
+from hooks.claims import (
+    claim_link,
+    compared_text,
+    day,
+    decided_by,
+    forecast_html,
+    verdict_html,
+    verdict_of,
+)
 from hooks.facts import fact_pages
 from hooks.indexes import index_pages
 from hooks.leaves import page, raw
@@ -39,7 +50,7 @@ def _claims(atlas: Atlas) -> str:
         (
             claim_link(claim, atlas),
             source_link(claim.source, atlas),
-            _value(claim.of, atlas),
+            _value(claim, atlas),
             verdict_html(verdict_of(claim, atlas)),
         )
         for claim in claims
@@ -53,8 +64,11 @@ def _claims(atlas: Atlas) -> str:
     return page("Claims", said, raw(table(head, lines, "Claims", "wc-register")))
 
 
-def _value(id: str, atlas: Atlas) -> str:
-    result = atlas.result(id)
+def _value(claim: Claim, atlas: Atlas) -> str:
+    judged = atlas.whole.judgement.claims.get(claim.id)
+    if judged and judged.than and judged.value is not None:
+        return text(compared_text(judged))
+    result = atlas.result(claim.of)
     return text(value_text(result)) if result else "–"
 
 
@@ -65,7 +79,7 @@ def _forecasts(atlas: Atlas) -> str:
         "Statements about what will be, each with its probability, registered before the outcome."
     )
     if settled:
-        score = f"{brier_score(settled):.2f}"
+        score = rounded(brier_score(settled), Decimal("0.01"))
         said += (
             f" Settled so far: {len(settled)}, with a mean squared error of {score} (0 is best, "
             "0.25 is what an even guess gets, 1 is worst)."
@@ -116,7 +130,7 @@ def _corrections(atlas: Atlas) -> str:
     lines = (
         (
             link(text(day(each.date)), atlas.homes[each.id], each.id),
-            atlas.link_to(each.figure, text(sentence(atlas.name(each.figure)))),
+            atlas.link_to(each.figure, text(sentence(atlas.about(each.figure)))),
             tag("del", text(typed(each.was))),
             tag("ins", text(typed(each.now))),
             text(prose(each.reason)),

@@ -137,7 +137,7 @@ def read_forecast(fields: Fields) -> Forecast | None:
     """A forecast block, or None when its probability cannot be read."""
     fields.only(
         ("id", "title", "says", "of", "probability", "registered", "due", "settles", "outcome",
-         "settled")
+         "settled", "source")
     )  # fmt: skip
     stated = fields.needed("probability", "probability: 70 %")
     if not stated:
@@ -162,6 +162,7 @@ def read_forecast(fields: Fields) -> Forecast | None:
         fields.text("of"),
         fields.text("outcome"),
         fields.date("settled", needed=bool(fields.text("outcome"))),
+        fields.text("source"),
     )
 
 
@@ -180,7 +181,7 @@ def read_question(fields: Fields) -> Question:
 
 def read_correction(fields: Fields) -> Correction:
     """A correction block."""
-    fields.only(("id", "date", "figure", "was", "now", "reason"))
+    fields.only(("id", "date", "figure", "was", "now", "reason", "source"))
     return Correction(
         fields.identifier(),
         fields.date("date"),
@@ -189,4 +190,5 @@ def read_correction(fields: Fields) -> Correction:
         fields.needed("now", "now: the text as it stands now"),
         fields.needed("reason", "reason: why it changed, in a sentence"),
         Place(fields.findings.file, fields.line()),
+        fields.text("source"),
     )

@@ -230,7 +230,10 @@ class Estimates:
 
 @dataclass(frozen=True)
 class Forecast:
-    """A statement about what will be, with its probability; later its outcome."""
+    """A statement about what will be, with its probability; later its outcome.
+
+    `source` is who makes it; none means whoever writes the pages.
+    """
 
     id: str
     says: str
@@ -242,6 +245,7 @@ class Forecast:
     of: str = ""
     outcome: str = ""
     settled: str = ""
+    source: str = ""
 
 
 @dataclass(frozen=True)
@@ -258,7 +262,7 @@ class Question:
 
 @dataclass(frozen=True)
 class Correction:
-    """The public record of a published figure that changed."""
+    """The public record of a published figure that changed; `source` is what it changed by."""
 
     id: str
     date: str
@@ -267,6 +271,7 @@ class Correction:
     now: str
     reason: str
     place: Place
+    source: str = ""
 
 
 @dataclass(frozen=True)

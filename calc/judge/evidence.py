@@ -76,6 +76,7 @@ def named_sources(book: Book) -> Iterator[tuple[str, Place]]:
     A check may also cite its source in full, in words; that names nothing.
     """
     yield from ((item.source, item.place) for item in inputs_of(book) if item.source)
-    yield from ((claim.source, claim.place) for claim in book.claims.values() if claim.source)
+    for shelf in (book.claims, book.forecasts, book.corrections):
+        yield from ((each.source, each.place) for each in shelf.values() if each.source)
     for method in book.methods.values():
         yield from ((each.source, each.place) for each in method.checks if " " not in each.source)

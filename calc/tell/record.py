@@ -36,6 +36,8 @@ def forecast_data(each: Forecast, found: Scores) -> dict[str, Any]:
     }
     if each.of:
         data["of"] = each.of
+    if each.source:
+        data["source"] = each.source
     for settled in found.settled:
         if settled.id == each.id:
             data |= {"outcome": settled.came_true, "settled": each.settled}
