@@ -22,10 +22,13 @@ from calc.notation.formula import (
     looseness,
 )
 from hooks.signs import Leaf, number_markup, words
-from hooks.wording import spoken
+from hooks.wording import digits, spoken
 
 WIDEST = 26
 """Characters that stay on one line; at 360 px about so many fit."""
+
+_TYPED = 10
+"""Characters of the longest number that anybody types into a formula."""
 
 _SIGNS = {"+": "+", "-": "−", "*": "×", "<": "<", "<=": "≤", ">": ">", ">=": "≥", "==": "=",
           "!=": "≠"}  # fmt: skip
@@ -147,7 +150,7 @@ class _Setter:
     def whole(self, node: Node) -> str:
         """The tree in one piece."""
         if isinstance(node, Number):
-            return number_markup(node.text)
+            return number_markup(_short(node))
         if isinstance(node, Name):
             return self.naming(node.name).markup
         if isinstance(node, Negative):
@@ -201,7 +204,7 @@ class _Setter:
     def width(self, node: Node) -> int:
         """About how many characters wide a tree is set."""
         if isinstance(node, Number):
-            return len(node.text)
+            return len(_short(node))
         if isinstance(node, Name):
             return self.naming(node.name).width
         if isinstance(node, Negative):
@@ -211,6 +214,11 @@ class _Setter:
         if isinstance(node, Call):
             return len(node.function) + 2 + sum(self.width(item) + 1 for item in node.arguments)
         return self.width(node.left) + self.width(node.right) + (0 if _is_power(node) else 3)
+
+
+def _short(node: Number) -> str:
+    """A number as typed; one that was computed, such as a weight, to four digits."""
+    return node.text if len(node.text) <= _TYPED else digits(node.value, 4)
 
 
 def _joint(sign: str) -> str:

@@ -9,6 +9,7 @@ from matplotlib.figure import Figure
 from calc.book.model import Showing
 from calc.judge.shown import alike, all_shown
 from calc.whole import Whole
+from hooks.charts.apart import Pairs, alike_pairs
 from hooks.charts.data import Data
 from hooks.charts.quantities import common_quantity
 from hooks.charts.rows import Row, bar, from_zero, lay_out, whisker
@@ -22,6 +23,7 @@ class Bars:
 
     values: tuple[Value, ...]
     quantity: str
+    alike: Pairs
 
 
 def read(showing: Showing, whole: Whole) -> Bars:
@@ -29,7 +31,8 @@ def read(showing: Showing, whole: Whole) -> Bars:
     items = alike(all_shown(showing, targets_of(whole)))
     values = tuple(value_of(item, whole) for item in items)
     given = str(showing.fields.get("x_label", ""))
-    return Bars(values, given or heading(common_quantity(items), values[0].unit))
+    quantity = given or heading(common_quantity(items), values[0].unit)
+    return Bars(values, quantity, alike_pairs(values, whole))
 
 
 def draw(bars: Bars) -> Figure:
@@ -49,24 +52,20 @@ def draw(bars: Bars) -> Figure:
 def describe(bars: Bars) -> str:
     """The picture in words."""
     told = listed([f"{value.label} {value.full}" for value in bars.values])
-    return f"Bars of {bars.quantity}: {told}.{_apart(bars.values)}"
+    return f"Bars of {bars.quantity}: {told}.{_alike(bars)}"
 
 
-def _apart(values: tuple[Value, ...]) -> str:
-    near = [
-        f"{a.label} and {b.label}"
-        for at, a in enumerate(values)
-        for b in values[at + 1 :]
-        if a.standard and b.standard and a.overlaps(b)
-    ]
-    return f" The intervals of {'; of '.join(near)} overlap." if near else ""
+def _alike(bars: Bars) -> str:
+    pairs = sorted(bars.alike)
+    near = [f"{bars.values[one].label} from {bars.values[other].label}" for one, other in pairs]
+    return f" Not to be told apart: {'; '.join(near)}." if near else ""
 
 
 def note(bars: Bars) -> str:
     """How to read it."""
     if not any(value.standard for value in bars.values):
         return "No uncertainty was given for what goes in."
-    return f"Lines on the bars: 95 % intervals.{_apart(bars.values)}"
+    return f"Lines on the bars: 95 % intervals.{_alike(bars)}"
 
 
 def data(bars: Bars) -> Data:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from calc.book.model import Showing
 from calc.judge.shown import alike, named, shown
 from calc.problems import Wrong
 from calc.whole import Whole
+from hooks.charts.apart import Pairs, alike_pairs
 from hooks.charts.chart import csv_address
 from hooks.charts.data import Cell, Data
 from hooks.charts.values import NotShown, Value, targets_of, value_of
@@ -23,16 +24,19 @@ class Column:
 
     heading: str
     values: tuple[Value | None, ...]
+    alike: Pairs
 
     def like(self, at: int) -> tuple[int, ...]:
-        """The rows that this one cannot be told apart from: their intervals overlap."""
-        own = self.values[at]
-        return tuple(
-            other
-            for other, value in enumerate(self.values)
-            if other != at and own and value and own.standard and value.standard
-            and own.overlaps(value)
-        )  # fmt: skip
+        """The rows that this one cannot be told apart from."""
+        others = (pair for pair in self.alike if at in pair)
+        return tuple(sorted(sum(pair) - at for pair in others))
+
+    def ordered(self, places: Sequence[int]) -> Column:
+        """The same with its rows in another order."""
+        now = {before: at for at, before in enumerate(places)}
+        moved = ((now[one], now[other]) for one, other in self.alike)
+        pairs = frozenset((min(pair), max(pair)) for pair in moved)
+        return Column(self.heading, tuple(self.values[at] for at in places), pairs)
 
 
 @dataclass(frozen=True)
@@ -56,11 +60,9 @@ def read(showing: Showing, whole: Whole) -> Table:
         rising = way == "rising"
         places.sort(key=lambda at: _rank(keyed[at], rising))
         order = f"Sorted by {sort.lower()}, {'smallest' if rising else 'largest'} first."
-    sorted_columns = (
-        Column(column.heading, tuple(column.values[at] for at in places)) for column in columns
-    )
     labels = list(rows)
-    return Table(tuple(labels[at] for at in places), tuple(sorted_columns), order)
+    in_order = tuple(column.ordered(places) for column in columns)
+    return Table(tuple(labels[at] for at in places), in_order, order)
 
 
 def _rank(value: Value | None, rising: bool) -> tuple[bool, float]:
@@ -78,7 +80,7 @@ def _column(label: str, pattern: str, rows: Iterable[str], whole: Whole) -> Colu
         except NotShown:
             values.append(None)
     scale = next((value.unit for value in values if value), items[0].unit)
-    return Column(heading(label, scale), tuple(values))
+    return Column(heading(label, scale), tuple(values), alike_pairs(values, whole))
 
 
 def table_html(showing: Showing, whole: Whole) -> str:
@@ -150,7 +152,9 @@ def _note(showing: Showing, found: Table) -> str:
     if any(not value.standard for value in values):
         parts.append("Without ±: no uncertainty given.")
     if any(column.like(at) for column in found.columns for at in range(len(found.rows))):
-        parts.append("≈: the 95 % intervals overlap, so the difference may mean nothing.")
+        parts.append(
+            "≈: not to be told apart; the 95 % interval of the difference holds nought."
+        )
     return " ".join(filter(None, parts))
 
 

@@ -38,10 +38,6 @@ class Value:
         """Value and uncertainty with their unit."""
         return with_unit(self.text, self.unit)
 
-    def overlaps(self, other: Value) -> bool:
-        """Whether the 95 % intervals of two values touch."""
-        return self.low <= other.high and other.low <= self.high
-
 
 def targets_of(whole: Whole) -> Targets:
     """What the ids of a page may name."""

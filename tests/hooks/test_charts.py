@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from calc.book.model import Showing
 from calc.whole import Whole, work_through
-from hooks.charts import breakdown, chart_html, data_files, distribution, line, svg, table_html
+from hooks.charts import breakdown, chart_html, data_files, distribution, line, svg, table_html, tables
 from hooks.charts.chart import KINDS, csv_address, csv_path
 from hooks.charts.data import Data, details_html
 from hooks.charts.end_labels import apart
@@ -251,6 +251,34 @@ def test_a_table_marks_what_cannot_be_told_apart_and_sorts(tmp_path: Path) -> No
     assert re.findall(r'scope="row">(\w)', html) == ["C", "B", "A"]
     assert re.findall(r"≈ (\w+)", html) == ["A", "B"]
     assert "Mass / g" in html and "1000 ±\u00a020" in html and "largest first" in html
+
+
+def test_what_two_results_share_does_not_make_them_alike(tmp_path: Path) -> None:
+    sheet = (
+        "id: s\ntitle: s\nkind: prices\nabout: One.\ninputs:\n"
+        "  price: {value: 100 ± 20 g, source: bench}\n  more: {value: 1.10 ± 0.04, source: bench}\n"
+    )
+    calcs = "".join(
+        f"```yaml calc\nid: {id}\ntitle: {id}\ninputs:\n  price: {{from: s.price}}\n"
+        f"  more: {{from: s.more}}\nsteps:\n  cost: {formula}\n```\n"
+        for id, formula in (
+            ("plain", "price * 1"),
+            ("dear", "price * more"),
+            ("free", "price - 5 * price * (more - 1)"),
+        )
+    )
+    text = (
+        "# Page\n"
+        + calcs
+        + (
+            "```yaml table\nid: shown\ntitle: Shown\nrows: {A: plain, B: dear, C: free}\n"
+            'columns: {Cost: "{row}.cost in g"}\n```\n'
+        )
+    )
+    whole = work(tmp_path, {"index.md": text}, {"s.yml": sheet})
+    column = tables.read(whole.book.showings["shown"], whole).columns[0]
+    # B is 10 ± 4 % above A whatever the price; C is 50 ± 20 % below. All intervals overlap.
+    assert column.alike == frozenset()
 
 
 def test_long_numbers_are_thinned_on_the_page_and_whole_in_the_file() -> None:
