@@ -15,6 +15,7 @@ from calc.engine.procedures import signatures
 from calc.engine.results import Computation
 from calc.judge.judge import Judgement, judge
 from calc.judge.ledger import Ledger, read_ledger
+from calc.judge.unjudged import unjudged
 from calc.problems import Problem, Wrong
 
 LEDGER_NAME = "published.json"
@@ -46,6 +47,8 @@ def work_through(content: Path, data: Path, today: date | None = None) -> Whole:
     problems = without_twins(
         (*book.problems, *planned.problems, *computation.problems, *judgement.problems, *unread)
     )
+    if not any(problem.severity == "error" for problem in problems):
+        problems = without_twins((*problems, *unjudged(book, judgement)))
     return Whole(book, computation.plan, computation, judgement, ledger, problems)
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from calc.book.model import Input
-from calc.engine.results import Result
+from calc.engine.results import AND, Result
 from calc.judge.verdicts import JudgedFigure
 from calc.notation.prose import GIVEN
 from hooks.atlas import Atlas
@@ -18,7 +18,7 @@ from hooks.formulas import Formulas
 from hooks.markup import link, tag, text
 from hooks.others import other_units
 from hooks.sources import badge, origin
-from hooks.wording import interval_words, percent, prose, sentence, typed, value_text
+from hooks.wording import interval_words, percent, prose, sentence, spoken, typed, value_text
 from hooks.working import input_value, named
 
 _MOST_INPUTS = 6
@@ -112,11 +112,10 @@ class Cards:
         if root is not None and root.input is not None:
             return self._own_source(root.id, root.input)
         ordered = sorted(
-            result.inputs.items(), key=lambda item: (-result.shares.get(item[0], 0.0), item[1])
+            result.inputs.items(), key=lambda item: (-result.share_of(item[0])[0], item[1])
         )
         lines = [
-            self._input(root_id, result.shares.get(name))
-            for name, root_id in ordered[:_MOST_INPUTS]
+            self._input(root_id, *result.share_of(name)) for name, root_id in ordered[:_MOST_INPUTS]
         ]
         if len(ordered) > _MOST_INPUTS:
             lines.append(tag("li", f"and {len(ordered) - _MOST_INPUTS} more, in its working"))
@@ -131,11 +130,13 @@ class Cards:
         )
         return f"{typed_as}<p>{kind} {origin(item, self.atlas)}</p>"
 
-    def _input(self, id: str, share: float | None) -> str:
+    def _input(self, id: str, share: float, others: tuple[str, ...]) -> str:
         name = self.atlas.link_to(id, text(self.atlas.name(id)))
         links = self.atlas.evidence(id)
         kind = badge(links[0].kind) if links else ""
-        part = f"<small>{text(percent(share))} of the variance</small>" if share else ""
+        along = f", with {AND.join(map(spoken, others))}" if others else ""
+        said = f"{percent(share)} of the variance{along}"
+        part = tag("small", text(said)) if share else ""
         return tag("li", f"{name} {input_value(id, self.atlas)} {kind} {part}")
 
     def _weakest(self, id: str) -> str:
@@ -180,7 +181,7 @@ class Cards:
         solved = self.atlas.whole.computation.solved[id]
         title = tag("span", text(sentence(solved.name.replace("_", " "))), class_="wc-card-title")
         block = id.partition(".")[0]
-        said = f"What it would have to be, found in {self._block_link(block)}."
+        said = f"What it would have to be, all else as stated; found in {self._block_link(block)}."
         return title, tag("p", said) + self._foot(id)
 
     def _quoted(self, id: str) -> tuple[str, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from calc.engine.results import AND
 from calc.whole import Whole
 from hooks.wording import spoken
 
@@ -10,7 +11,12 @@ _SHORT = 24
 
 
 def input_label(name: str, whole: Whole) -> str:
-    """An input by its name as shares have it; one from elsewhere says whose it is."""
+    """An input by its name as shares have it; one from elsewhere says whose it is.
+
+    Inputs that have one share together are named together.
+    """
+    if AND in name:
+        return AND.join(input_label(each, whole) for each in name.split(AND))
     block, dot, rest = name.rpartition(".")
     if not dot:
         return spoken(name)

@@ -15,7 +15,8 @@ from calc.book.ordered import plan
 from calc.engine.compute import compute
 from calc.engine.draws import DRAWS
 from calc.engine.procedures import signatures
-from calc.judge.figures import Targets, judge_figures
+from calc.judge.figures import judge_figures
+from calc.judge.targets import Targets
 from calc.notation.quantity import Exact, Quantity, Rectangular, Spread, Triangular
 from calc.notation.statement import (
     PLUS_MINUS,

@@ -17,7 +17,8 @@ from calc.judge.agree import in_unit
 from calc.judge.checks import judge_checks
 from calc.judge.claims import judge_claims
 from calc.judge.estimates import judge_estimates
-from calc.judge.figures import Targets, judge_figures
+from calc.judge.figures import judge_figures
+from calc.judge.targets import Targets
 from calc.notation.statement import AT_LEAST, AT_MOST, parse_statement
 from calc.whole import work_through
 from tests.cut_down import Mutant

@@ -42,7 +42,7 @@ def read_input(fields: Fields, key: str, name: str) -> Input | None:
         fields.say("source", message, key, name)
         return None
     here.only(INPUT_KEYS)
-    given = [word for word in ("value", "from", "log") if here.tree.get(word)]
+    given = [word for word in ("value", "from", "log") if str(here.tree.get(word) or "").strip()]
     if len(given) != 1:
         if not any(map(here.misspelt, ("value", "from", "log"))):
             found = " and ".join(given) or "none of them"
@@ -84,7 +84,7 @@ def _read(here: Fields, name: str, way: str) -> Input | None:
 
 def _has_source(here: Fields, name: str) -> bool:
     source = here.text("source")
-    if not source and here.lacks("source"):
+    if not source and isinstance(here.tree.get("source", ""), str) and not here.misspelt("source"):
         here.say("source", f"input '{name}' has no source; add source: with an id of sources.yml")
     if source == ASSUMPTION and not here.text("because") and not here.misspelt("because"):
         here.say("source", f"input '{name}' is an assumption; add because: with the reason")

@@ -157,6 +157,14 @@ class Plan:
             node = self.nodes[node.of]
         return node.id
 
+    def below(self, id: str) -> tuple[str, ...]:
+        """The ids of a step's several results, in order; none when it has one, or no plan."""
+        return tuple(each for each in self.nodes if each.startswith(f"{id}."))
+
+    def has(self, id: str) -> bool:
+        """Whether anything of a step or input was planned."""
+        return id in self.nodes or bool(self.below(id))
+
 
 def roots_of(
     nodes: Mapping[str, PlanNode], needs: Mapping[str, tuple[str, ...]]

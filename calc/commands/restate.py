@@ -36,13 +36,21 @@ def run(asked: argparse.Namespace) -> int:
     for page in whole.book.pages:
         changes = [each for each in mine if each.figure.page == page.file]
         if changes:
-            replace_file(asked.content / page.path, rewritten(page, changes))
+            path = asked.content / page.path
+            replace_file(path, _dressed_as(path.read_bytes(), rewritten(page, changes)))
     _tell(mine, left, asked.date or date.today())
     others = [problem for problem in whole.problems if problem.kind == "drift"]
     others = [each for each in others if not _of_figure(each.line, each.file, found)]
     complain(others)
     _count(mine, left, whole)
     return 1 if left or others else 0
+
+
+def _dressed_as(before: bytes, text: str) -> str:
+    """A text with the line ends and the byte order mark that its file had before."""
+    ends = "\r\n" if b"\r\n" in before else "\n"
+    mark = "\ufeff" if before.startswith(b"\xef\xbb\xbf") else ""
+    return mark + text.replace("\n", ends)
 
 
 def _of_figure(line: int, file: str, found: tuple[Restated, ...]) -> bool:

@@ -115,8 +115,7 @@ class _Settling:
         roots = [self._roots(member) for member in node.members]
         c = np.diag(np.diag(drawn))
         for a, b in combinations(range(len(roots)), 2):
-            both = sorted(roots[a] | roots[b])
-            if roots[a] & roots[b] or self.streams.correlated(both):
+            if any(not roots[b].isdisjoint(self.streams.group(root)) for root in roots[a]):
                 c[a, b] = c[b, a] = drawn[a, b]
         return c
 

@@ -19,6 +19,9 @@ from calc.problems import Problem
 LEVELS = 1001
 """How many quantiles of a distribution are kept."""
 
+AND = " and "
+"""Between the names of inputs that have one share together."""
+
 
 @dataclass(frozen=True, eq=False)
 class Result:
@@ -26,7 +29,8 @@ class Result:
 
     `interval` holds 95 % of the draws; `quantiles` are LEVELS of them at even steps of
     probability, or empty when nothing is uncertain. `shares` are fractions of the variance by
-    input, first order, with "interaction" for what only several inputs together bring;
+    input, first order, with "interaction" for what only several inputs together bring, and one
+    share, by their names joined with AND, for correlated inputs that make up for one another;
     `total_shares` is filled where inputs interact or the response bends. `bent` says that the
     nominal value and the mean of the draws differ by more than their noise.
     `inputs` names the roots as the calc does; `evidence` is the weakest kind among them.
@@ -44,6 +48,14 @@ class Result:
     inputs: Mapping[str, str] = field(default_factory=dict)
     bent: bool = False
     mean: float = 0.0
+
+    def share_of(self, name: str) -> tuple[float, tuple[str, ...]]:
+        """The share of an input, and the names of the inputs that have it together with it."""
+        for key, share in self.shares.items():
+            names = key.split(AND)
+            if name in names:
+                return share, tuple(other for other in names if other != name)
+        return 0.0, ()
 
     @property
     def uncertain(self) -> bool:

@@ -59,6 +59,10 @@ class Streams:
                 seen.add(group)
         return False
 
+    def group(self, id: str) -> tuple[str, ...]:
+        """The roots that share an error with a root, itself among them."""
+        return self._groups.of.get(id, (id,))
+
     def correlation(self, ids: Sequence[str]) -> Array:
         """What the correlation of these roots is meant to be, shape (k, k)."""
         matrix = np.eye(len(ids))

@@ -14,7 +14,7 @@ from calc.book.model import Book
 from calc.book.plan import Alias, Plan, Root, Run
 from calc.engine.draws import Array, quantiles_of
 from calc.engine.evaluate import NotComputed, below, values_again, values_of
-from calc.engine.results import LEVELS, Result
+from calc.engine.results import AND, LEVELS, Result
 from calc.engine.shares import STRAIGHT, LinearFit, Shares, interacting, linear_fit
 from calc.engine.streams import Streams
 
@@ -26,6 +26,9 @@ _SMALL_SET = 400
 
 _NOISE = 1e-12
 """A standard uncertainty below this share of its value is what rounding leaves of none."""
+
+_NEGATIVE = 1e-6
+"""A part of the variance that is no further below zero is none."""
 
 _BENT = 0.05
 """Mean and nominal value apart by more of a standard uncertainty than this are worth a word;
@@ -114,12 +117,28 @@ class Summariser:
         for at, id in enumerate(drawn):
             roots = set(self.plan.roots[id])
             own = zip(varied, parts[:, at].tolist(), strict=True)
-            shares[id] = Shares({root: max(0.0, part) for root, part in own if root in roots}, {})
+            first = self._joined({root: part for root, part in own if root in roots})
             straight = fit.straight[at] >= STRAIGHT * fit.variance[at]
             if not straight and not self.streams.correlated(roots):
                 bent.append(id)
+            elif not straight:
+                first |= {"interaction": max(0.0, 1 - sum(first.values()))}
+            shares[id] = Shares(first, {})
         variance = dict(zip(drawn, fit.variance.tolist(), strict=True))
         return {**shares, **self._interacting(bent)}, variance
+
+    def _joined(self, parts: Mapping[str, float]) -> dict[str, float]:
+        """Shares by root; one for all roots of a group whose errors take from one another.
+
+        A part below zero says that an input makes up for others: it is no share of its own.
+        """
+        found: dict[str, float] = {}
+        for root, part in parts.items():
+            group = [each for each in self.streams.group(root) if each in parts]
+            apart = all(parts[each] >= -_NEGATIVE for each in group)
+            key = root if apart else AND.join(group)
+            found[key] = found.get(key, 0.0) + (max(0.0, part) if apart else part)
+        return found
 
     def _interacting(self, ids: Sequence[str]) -> dict[str, Shares]:
         """Shares of results that bend, all of one block together; none where one refuses."""
@@ -229,9 +248,11 @@ def _standardised(ids: Sequence[str], draws: Sequence[Any]) -> dict[str, Drawn]:
 
 
 def _named(shares: Shares, labels: Mapping[str, str]) -> Shares:
+    def name(key: str) -> str:
+        return AND.join(labels.get(root, root) for root in key.split(AND))
+
     first, total = (
-        {labels.get(root, root): share for root, share in part.items()}
-        for part in (shares.first, shares.total)
+        {name(key): share for key, share in part.items()} for part in (shares.first, shares.total)
     )
     return Shares(first, total)
 

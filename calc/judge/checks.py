@@ -3,87 +3,115 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
 from calc.book.model import Book, Check, Method
-from calc.book.plan import Plan, Root
+from calc.book.plan import Plan, Root, Run
 from calc.engine.evaluate import NotComputed, values_of
 from calc.engine.results import Computation, Result
 from calc.judge.agree import agreement
+from calc.judge.targets import Targets, several
 from calc.judge.verdicts import JudgedCheck
 from calc.notation.quantity import last_place
 from calc.notation.statement import parse_statement
 from calc.problems import Problem, Wrong, nearest
 
 
+@dataclass(frozen=True)
+class _Expected:
+    """One value that one check of a method expects."""
+
+    method: Method
+    check: Check
+    block: str
+    name: str
+    text: str
+
+    @property
+    def id(self) -> str:
+        return f"{self.block}.{self.name}"
+
+
 def judge_checks(
     book: Book, plan: Plan, computation: Computation
 ) -> Iterator[tuple[JudgedCheck | None, Problem | None]]:
     """Every expected value of every check, with the problem it makes, if any."""
+    targets = Targets(book, plan, computation)
+    for expected in _all_expected(book):
+        try:
+            yield _judge(expected, targets)
+        except (Wrong, NotComputed) as error:
+            kind = error.kind if isinstance(error, Wrong) else "numeric"
+            place = expected.check.place
+            yield None, Problem(place.file, place.line, kind, str(error))
+
+
+def _all_expected(book: Book) -> Iterator[_Expected]:
     for method in book.methods.values():
         for number, check in enumerate(method.checks, start=1):
-            for name, expected in check.gives.items():
-                id = f"{method.id}#{number}.{name}"
-                try:
-                    yield _judge(book, plan, computation, method, check, name, expected, id)
-                except (Wrong, NotComputed) as error:
-                    kind = error.kind if isinstance(error, Wrong) else "numeric"
-                    place = check.place
-                    yield None, Problem(place.file, place.line, kind, str(error))
+            for name, text in check.gives.items():
+                yield _Expected(method, check, f"{method.id}#{number}", name, text)
 
 
-def _judge(
-    book: Book,
-    plan: Plan,
-    computation: Computation,
-    method: Method,
-    check: Check,
-    name: str,
-    expected: str,
-    id: str,
-) -> tuple[JudgedCheck | None, Problem | None]:
-    if id not in plan.nodes:
-        known = [step.name for step in method.steps]
-        if name.partition(".")[0] in known:
-            return None, None
-        raise Wrong("reference", f"{method.id} has no step '{name}'{nearest(name, known)}")
-    result = computation.results.get(id)
+def _judge(expected: _Expected, targets: Targets) -> tuple[JudgedCheck | None, Problem | None]:
+    result = _result(expected, targets)
     if result is None:
         return None, None
-    said = parse_statement(expected)
-    outcome = agreement(said, result, f"within {check.within}" if check.within else "")
-    agrees = outcome.agrees
-    if not agrees and check.rounded:
-        agrees = _agrees_as_rounded(result, expected, plan, book, check)
-    source = book.sources.get(check.source)
+    check = expected.check
+    within = f"within {check.within}" if check.within else ""
+    outcome = agreement(parse_statement(expected.text), result, within)
+    agrees = outcome.agrees or (check.rounded and _agrees_as_rounded(result, expected, targets))
+    source = targets.book.sources.get(check.source)
     judged = JudgedCheck(
-        method.id,
+        expected.method.id,
         check,
-        name,
+        expected.name,
         {key: quantity.text for key, quantity in check.given.items()}
         | {key: f"{column} in {log}" for key, (log, column) in check.columns.items()},
-        expected,
+        expected.text,
         outcome.recomputed,
         agrees,
         check.source,
         check.mark or (source.mark if source else ""),
     )
-    if agrees:
-        return judged, None
+    return judged, None if agrees else _failed(judged)
+
+
+def _result(expected: _Expected, targets: Targets) -> Result | None:
+    """What the method gives there, or None when it could not, which is said where it stands.
+
+    Raises: Wrong when the method has no such step, or the step has several results.
+    """
+    plan, head = targets.plan, expected.name.partition(".")[0]
+    known = [step.name for step in expected.method.steps]
+    if expected.id in plan.nodes and not isinstance(plan.nodes[expected.id], Run):
+        return targets.computation.results.get(expected.id)
+    if plan.below(expected.id):
+        raise several(expected.id, plan)
+    if head in known and not plan.has(f"{expected.block}.{head}"):
+        return None
+    hint = nearest(expected.name, known)
+    raise Wrong("reference", f"{expected.method.id} has no step '{expected.name}'{hint}")
+
+
+def _failed(judged: JudgedCheck) -> Problem:
+    check = judged.check
     message = (
-        f"the check of {method.id} expects {name} = {expected}, {outcome.recomputed} is computed"
-        f" (source: {check.source}); mend the formula, or the check if it was copied wrongly"
+        f"the check of {judged.method} expects {judged.name} = {judged.expected},"
+        f" {judged.computed} is computed (source: {check.source}); mend the formula, or the check"
+        " if it was copied wrongly"
     )
-    return judged, Problem(check.place.file, check.place.line, "check", message)
+    return Problem(check.place.file, check.place.line, "check", message)
 
 
-def _agrees_as_rounded(result: Result, expected: str, plan: Plan, book: Book, check: Check) -> bool:
+def _agrees_as_rounded(result: Result, expected: _Expected, targets: Targets) -> bool:
     """Whether the rounding of the given values explains the difference.
 
     Each given value may lie half a unit of its last digit to either side.
     """
-    said = parse_statement(expected)
+    plan, said = targets.plan, parse_statement(expected.text)
     reach = 0.0
     for root in plan.roots[result.id]:
         node = plan.nodes[root]
@@ -93,7 +121,7 @@ def _agrees_as_rounded(result: Result, expected: str, plan: Plan, book: Book, ch
                 [result.id],
                 {root: node.quantity.base + np.array([-half, 0.0, half])},
                 plan,
-                book.logs,
+                targets.book.logs,
             )[result.id]
             ends = np.broadcast_to(np.asarray(ends), (3,))
             reach += float(np.abs(ends - ends[1]).max())

@@ -10,9 +10,9 @@ from calc.book.model import Claim
 from calc.engine.conformity import Region, probability, verdict
 from calc.engine.evaluate import NotComputed, values_of
 from calc.judge.compared import ITSELF, Compared, compared_by
-from calc.judge.figures import Targets
 from calc.judge.flips import flips
 from calc.judge.sampler import Sampler
+from calc.judge.targets import Targets
 from calc.judge.verdicts import JudgedClaim
 from calc.notation.units import unit
 from calc.problems import Problem, Wrong

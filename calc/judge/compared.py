@@ -13,8 +13,7 @@ from calc.book.model import Claim
 from calc.engine.conformity import Region
 from calc.engine.results import Solved
 from calc.judge.agree import tolerance, unit_like
-from calc.judge.figures import Targets
-from calc.notation.dimensions import Series
+from calc.judge.targets import Targets
 from calc.notation.statement import AT_LEAST, AT_MOST, PLUS_MINUS, RANGE, Statement
 from calc.notation.units import PLAIN, Unit
 from calc.problems import Wrong
@@ -106,7 +105,6 @@ def _computed(id: str, targets: Targets) -> bool:
     found = targets.result(id)
     if isinstance(found, Solved):
         raise Wrong("reference", f"{id} is what was solved for; a claim is of a result or an input")
-    node = targets.plan.nodes.get(id)
-    if node is not None and isinstance(targets.plan.kinds.get(node.id), Series):
+    if targets.is_column(id):
         raise Wrong("log", f"{id} is a column of a log; a claim is of one value")
     return found is not None

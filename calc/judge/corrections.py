@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator
 from calc.book.model import Correction
 from calc.engine.results import Result
 from calc.judge.agree import agreement
-from calc.judge.figures import Targets
 from calc.judge.forecasts import frozen
 from calc.judge.ledger import WITHDRAWN, same_text
+from calc.judge.targets import Targets
 from calc.notation.statement import parse_statement
 from calc.problems import Problem, Wrong, nearest
 

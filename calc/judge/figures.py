@@ -3,90 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
 from calc.book.model import Book, Page, Place
-from calc.book.plan import Plan, Root
-from calc.book.pool import MEANS, STATISTICS
-from calc.engine.results import Computation, Result, Solved
+from calc.book.plan import Root
+from calc.engine.results import Result, Solved
 from calc.judge.agree import agreement, filled
 from calc.judge.quotes import on_record, quoted
+from calc.judge.targets import Targets
 from calc.judge.verdicts import JudgedFigure
 from calc.notation.prose import GIVEN, QUOTE, Figure
-from calc.notation.statement import parse_statement
+from calc.notation.statement import AT_LEAST, AT_MOST, PLUS_MINUS, RANGE, parse_statement
 from calc.problems import Problem, Wrong, nearest
 
-
-@dataclass(frozen=True)
-class Targets:
-    """What the addresses of figures may name."""
-
-    book: Book
-    plan: Plan
-    computation: Computation
-
-    def find(self, target: str, page: Page) -> str:
-        """The id that an address names. Raises: Wrong when it names none, or several."""
-        if "." in target:
-            return self._full(target)
-        return self._local(target, page)
-
-    def result(self, id: str) -> Result | Solved | None:
-        """The result of an id, or None when it could not be computed."""
-        if id in self.computation.solved:
-            return self.computation.solved[id]
-        if id not in self.plan.nodes:
-            return None
-        return self.computation.results.get(self.plan.target(id))
-
-    def _full(self, target: str) -> str:
-        block, _, name = target.partition(".")
-        if target in self.plan.nodes or target in self.computation.solved:
-            return target
-        if block in self.book.lost or self._was_meant(block, name):
-            return target
-        if block in self.plan.names:
-            known = [id.partition(".")[2] for id in self.plan.nodes if id.startswith(f"{block}.")]
-            raise Wrong("reference", f"'{block}' has no '{name}'{nearest(name, known)}")
-        raise Wrong("reference", f"nothing is called '{block}'{nearest(block, self.plan.names)}")
-
-    def _was_meant(self, block: str, name: str) -> bool:
-        """Whether a block declares a name that could not be planned, which is said elsewhere."""
-        calc = self.book.calcs.get(block)
-        head = name.partition(".")[0]
-        if head == "solve" and calc:
-            return any(name == f"solve.{wish.unknown}" for wish in calc.solve)
-        if block in self.book.estimates:
-            members = {each.input.name for each in self.book.estimates[block].values}
-            return name in (members | {*MEANS, *STATISTICS})
-        declared = (
-            {step.name for step in calc.steps} | {item.name for item in calc.inputs} | {*calc.lost}
-            if calc
-            else set()
-        )
-        method = self.book.methods.get(calc.use) if calc else None
-        return head in declared or bool(method and head in {step.name for step in method.steps})
-
-    def _local(self, target: str, page: Page) -> str:
-        here = [
-            f"{block}.{target}"
-            for block, places in self.plan.names.items()
-            if block in self.book.calcs
-            and self.book.calcs[block].place.file == page.file
-            and target in places
-        ]
-        if len(here) == 1:
-            return here[0]
-        if here:
-            raise Wrong("reference", f"'{target}' could be {' or '.join(here)}; write one in full")
-        if not target:
-            raise Wrong("reference", "calc: needs the id of a result, as in calc:id.name")
-        if any(not id for _, _, id in page.fences):
-            return target  # perhaps of the block that could not be read
-        names = [name for places in self.plan.names.values() for name in places]
-        raise Wrong("reference", f"no calc of this page has '{target}'{nearest(target, names)}")
+_OF_THE_UNCERTAIN = (PLUS_MINUS, RANGE, AT_LEAST, AT_MOST)
 
 
 def judge_figures(targets: Targets) -> Iterator[tuple[JudgedFigure, Problem | None]]:
@@ -131,12 +62,21 @@ def _calculated(
     found = targets.result(id)
     if isinstance(found, Solved):
         found = _as_result(id, found)
+    if targets.is_column(id):
+        raise Wrong("log", f"{id} is a column of a log; a figure states one value")
     if found is None:
         return _silent(figure, page, place, id), None
     if not figure.text:
         shown = _own_digits(id, found, targets) or filled(found)
         return JudgedFigure(figure, page.file, place, id, True, shown, "", shown), None
-    outcome = agreement(parse_statement(figure.text), found, figure.title)
+    said = parse_statement(figure.text)
+    if id in targets.computation.solved and said.form in _OF_THE_UNCERTAIN:
+        raise Wrong(
+            "statement",
+            f"{id} is reckoned at the stated values and has no uncertainty; state one number, as in"
+            f" '{filled(found)}' or 'about {filled(found)}'",
+        )
+    outcome = agreement(said, found, figure.title)
     judged = JudgedFigure(
         figure,
         page.file,
@@ -166,6 +106,11 @@ def _own_digits(id: str, found: Result, targets: Targets) -> str:
 def _as_result(id: str, solved: Solved) -> Result:
     if not solved.values:
         raise Wrong("drift", f"{id} has no value: {solved.none}; say so in words")
+    if len(solved.values) > 1:
+        raise Wrong(
+            "drift",
+            f"{id} has {len(solved.values)} values; narrow its between: so that one is left",
+        )
     value = solved.values[0]
     nothing = np.empty(0)
     return Result(id, value, solved.unit, 0.0, (value, value), nothing, solved.place)

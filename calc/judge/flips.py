@@ -11,7 +11,7 @@ from calc.book.plan import Guard, Root, Run
 from calc.engine.draws import Array
 from calc.engine.evaluate import NotComputed, below, evaluate, values_of
 from calc.judge.compared import Compared
-from calc.judge.figures import Targets
+from calc.judge.targets import Targets
 from calc.judge.verdicts import Flip
 
 _NEAR, _FAR = 6.0, 10.0

@@ -13,7 +13,7 @@ from calc.judge.checks import judge_checks
 from calc.judge.claims import judge_claims
 from calc.judge.corrections import check_corrections
 from calc.judge.estimates import all_estimates
-from calc.judge.figures import Targets, judge_figures, loose_problems
+from calc.judge.figures import judge_figures, loose_problems
 from calc.judge.forecasts import Scores, out_of_order, scores
 from calc.judge.ledger import Ledger, Stated
 from calc.judge.logs import log_problems
@@ -24,6 +24,7 @@ from calc.judge.showings import check_showings
 from calc.judge.sources import source_problems
 from calc.judge.stale import stale
 from calc.judge.stated import all_stated
+from calc.judge.targets import Targets
 from calc.judge.verdicts import (
     JudgedCheck,
     JudgedClaim,

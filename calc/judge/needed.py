@@ -18,8 +18,8 @@ from calc.engine.conformity import probability, verdict
 from calc.engine.evaluate import NotComputed
 from calc.judge.claims import labels_of
 from calc.judge.compared import Compared, compared_by
-from calc.judge.figures import Targets
 from calc.judge.sampler import Sampler
+from calc.judge.targets import Targets
 from calc.judge.verdicts import Improvement, JudgedClaim, JudgedQuestion, Undecided
 
 FACTORS = (0.5, 0.25, 0.125, 0.0625)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calc.book.model import Book, Place
-from calc.judge.figures import Targets
+from calc.judge.targets import Targets
 from calc.problems import Problem, Wrong, nearest
 
 

@@ -11,7 +11,7 @@ from calc.book.plan import Root
 from calc.engine.draws import DRAWS, Array
 from calc.engine.evaluate import below, values_of
 from calc.engine.streams import Streams
-from calc.judge.figures import Targets
+from calc.judge.targets import Targets
 
 
 class Sampler:

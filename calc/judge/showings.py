@@ -8,7 +8,6 @@ from calc.book.model import Book, Showing
 from calc.book.plan import Plan
 from calc.engine.evaluate import below
 from calc.engine.results import Computation, Result
-from calc.judge.figures import Targets
 from calc.judge.shown import (
     Sweep,
     alike,
@@ -22,6 +21,7 @@ from calc.judge.shown import (
     shown,
     sweep,
 )
+from calc.judge.targets import Targets
 from calc.problems import Problem, Wrong, nearest
 
 _MOST_LINES = 5

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from calc.book.model import Claim, Showing
-from calc.judge.figures import Targets
+from calc.judge.targets import Targets
 from calc.notation.dimensions import Series
 from calc.notation.quantity import parse_quantity
 from calc.notation.units import Unit, shown_as, unit
@@ -62,10 +62,11 @@ def shown(label: str, text: str, targets: Targets) -> Shown:
     id, _, wanted = (part.strip() for part in text.partition(" in "))
     if "." not in id:
         raise Wrong("reference", f"'{id}' is not a result; write it in full, as in id.name")
-    node = targets.plan.nodes.get(targets.find(id, targets.book.pages[0]))
+    found = targets.find(id, targets.book.pages[0])
+    node = targets.plan.nodes.get(found)
     if node is None:
         return Shown(label or _plain(id), id, UNKNOWN)
-    if isinstance(targets.plan.kinds.get(node.id), Series):
+    if targets.is_column(found):
         raise Wrong("log", f"'{id}' is a column of a log; show it in a chart of kind log")
     scale = shown_as(node.unit.dimension, unit(wanted)) if wanted else node.unit
     if scale is None:

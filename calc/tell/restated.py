@@ -45,8 +45,8 @@ def rewritten(page: Page, changes: Iterable[Restated]) -> str:
     text = page.text
     for each in sorted(changes, key=lambda each: -each.figure.figure.start):
         figure = each.figure.figure
-        link = text[figure.start : figure.end]
-        text = text[: figure.start] + link.replace(each.was, each.now, 1) + text[figure.end :]
+        address = text[figure.start : figure.end].partition("](")[2]
+        text = f"{text[: figure.start]}[{each.now}]({address}{text[figure.end :]}"
     return text
 
 

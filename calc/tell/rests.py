@@ -14,7 +14,7 @@ from calc.book.model import Showing
 from calc.book.plan import Computed, Part, Root
 from calc.engine.evaluate import values_of
 from calc.judge.compared import compared_by
-from calc.judge.figures import Targets
+from calc.judge.targets import Targets
 from calc.judge.verdicts import JudgedClaim, JudgedFigure
 from calc.notation.dimensions import Series
 from calc.problems import Wrong, nearest

@@ -10,7 +10,7 @@ from calc.book.plan import Alias, Column, Computed, PlanNode, Root, Run
 from calc.book.sources import KINDS
 from calc.judge.agree import filled
 from calc.judge.evidence import kind_of
-from calc.judge.figures import Targets
+from calc.judge.targets import Targets
 from calc.notation.formula import spelled
 from calc.problems import Wrong
 from calc.whole import Whole
