@@ -38,7 +38,7 @@ def linked_html(written: Page, whole: Whole, address: str) -> str:
 
 def _script(data: Mapping[str, Any]) -> str:
     body = json.dumps(data, ensure_ascii=False, separators=(",", ":"), sort_keys=True)
-    closed = body.replace("</", "<\\/")  # or it would end the script, wherever it stands
+    closed = body.replace("<", "\\u003c")  # or it could end the script, wherever it stands
     return f'<script type="application/ld+json">{closed}</script>'
 
 

@@ -17,6 +17,7 @@ from hooks import glossary, machine_readable
 from hooks.atlas import Atlas
 from hooks.cards import Cards
 from hooks.cautions import cautions_html, limits_html
+from hooks.charts import data_files
 from hooks.claims import (
     claim_html,
     correction_html,
@@ -31,7 +32,7 @@ from hooks.methods import checks_html, method_html, uses_html
 from hooks.navigation import navigation
 from hooks.problems_panel import panel_html
 from hooks.registers import generated_pages
-from hooks.showings import data_files, showing_html
+from hooks.showings import showing_html
 from hooks.units_note import units_html
 from hooks.working import block_head, working_html
 

@@ -172,6 +172,19 @@ def test_restate_writes_what_would_agree(
     assert main(["check", *folders]) == 0
 
 
+@pytest.mark.parametrize("wrapped", ["273\r\nWh", "273\u00a0Wh", "273  Wh"])
+def test_restate_keeps_line_ends_and_finds_wrapped_texts(
+    tmp_path: Path, folders: list[str], capsys: pytest.CaptureFixture[str], wrapped: str
+) -> None:
+    edit(tmp_path / "site_data/cells/cell.yml", "74.8", "75.9")
+    page = tmp_path / "content/trial.md"
+    windows = "\ufeff" + PAGE.replace("\n", "\r\n").replace("[273 Wh]", f"[{wrapped}]")
+    page.write_bytes(windows.encode())
+    assert main(["restate", *folders]) == 0
+    said(capsys)
+    assert page.read_bytes().decode() == windows.replace(wrapped, "277 Wh")
+
+
 def test_restate_leaves_what_was_published_alone(
     tmp_path: Path, folders: list[str], capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -40,6 +40,7 @@ _CALLED = {"estimates": "a block of estimates", "explore": "an explore panel"}
 CAUTIONS = ("opening", "heating", "charging", "transporting")
 """What a page may touch that can hurt somebody."""
 _HEADING = re.compile(r"^#\s+(.+?)\s*#*\s*$", re.M)
+_LINK = re.compile(r"\[([^\]\[]*)\]\([^)]*\)")
 
 
 def read_page(path: Path, rel: str, findings: Findings) -> tuple[Page, list[Block]] | None:
@@ -61,7 +62,7 @@ def read_page(path: Path, rel: str, findings: Findings) -> tuple[Page, list[Bloc
         message = f"the link '{link.text}' cannot be read; write it like [270 Wh/kg](calc:id.name)"
         findings.say(link.line, "reference", message)
     heading = _HEADING.search(text, body)
-    title = str(meta.get("title") or (heading[1] if heading else path.stem))
+    title = str(meta.get("title") or (_LINK.sub(r"\1", heading[1]) if heading else path.stem))
     page = Page(
         findings.file,
         rel,

@@ -77,4 +77,7 @@ def _read_source(fields: Fields) -> Source:
 
 
 def _mark_of(kind: str) -> str:
+    """How well a source is known that does not say so: works of others count as recalled."""
+    if kind in ("published", "standard", "estimate"):
+        return "memory"
     return kind if kind in ("memory", "practice", "exact") else "seen"

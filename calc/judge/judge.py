@@ -76,6 +76,7 @@ def judge(
     asked = judge_questions(book.questions.values(), open_claims, targets)
     judged_figures = tuple(figure for figure, _ in figures)
     stated = all_stated(book, judged_figures)
+    waiting = [(each.page, each.of) for each in judged_figures if not each.shown]
     corrections = tuple(book.corrections.values())
     pages = {page.file for page in book.pages}
     return Judgement(
@@ -97,7 +98,7 @@ def judge(
             *check_showings(book, plan, computation),
             *check_corrections(targets),
             *out_of_order(book.forecasts.values()),
-            *(compare(ledger, stated, corrections, pages) if ledger else ()),
+            *(compare(ledger.without(waiting), stated, corrections, pages) if ledger else ()),
             *(stale(book, today) if today else ()),
         ),
     )

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -68,6 +68,20 @@ class Ledger:
 
     entries: tuple[Entry, ...] = ()
 
+    def without(self, waiting: Collection[tuple[str, str]]) -> Ledger:
+        """The same without figures that cannot be recomputed at present, by page and id.
+
+        An id may stand without its block, where that could not be read.
+        """
+
+        def waits(entry: Entry) -> bool:
+            return any(
+                entry.page == page and (entry.of == of or entry.of.endswith(f".{of}"))
+                for page, of in waiting
+            )
+
+        return Ledger(tuple(entry for entry in self.entries if not waits(entry)))
+
 
 def read_ledger(path: Path) -> Ledger:
     """The ledger kept in a file; an empty one when there is no file yet.
@@ -82,7 +96,8 @@ def read_ledger(path: Path) -> Ledger:
         message = f"the published ledger is not JSON ({error.msg}); restore it from history"
         raise Wrong("file", message, offset=error.lineno - 1) from error
     except (KeyError, TypeError, ValueError, AttributeError) as error:
-        message = f"the published ledger lacks a part ({error}); restore it from history"
+        part = f" ({error})" if isinstance(error, KeyError) else ""
+        message = f"the published ledger lacks a part{part}; restore it from history"
         raise Wrong("file", message) from error
 
 
@@ -134,6 +149,6 @@ def _from_json(sections: Mapping[str, Mapping[str, Mapping[str, str]]]) -> Ledge
                 date.fromisoformat(row["published"]),
             )
             for section in SECTIONS
-            for key, row in sections.get(section, {}).items()
+            for key, row in sections[section].items()
         )
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Callable
+from functools import lru_cache
 from html import escape
 from io import StringIO
 from pathlib import Path
@@ -35,9 +36,17 @@ def inline_svg(
 
 def _key(content: str) -> str:
     """A hash of the content, of the code that draws, and of matplotlib's version."""
-    code = "".join(file.read_text("utf-8") for file in sorted(Path(__file__).parent.glob("*.py")))
-    text = "\n".join((matplotlib.__version__, code, content))
+    text = "\n".join((matplotlib.__version__, _code(), content))
     return hashlib.sha256(text.encode()).hexdigest()[:32]
+
+
+@lru_cache(maxsize=1)
+def _code() -> str:
+    """The code that decides what a picture looks like, down to its numbers."""
+    here, root = Path(__file__).parent, Path(__file__).parents[2]
+    others = ("hooks/wording.py", "calc/notation/rounding.py", "calc/notation/units.py")
+    files = (*sorted(here.glob("*.py")), *(root / name for name in others))
+    return "".join(file.read_text("utf-8") for file in files)
 
 
 def _kept(path: Path, draw: Callable[[], Figure]) -> str:

@@ -238,3 +238,11 @@ def test_a_spoilt_ledger_is_not_taken_for_an_empty_one(
         publish(path, [], [], [], FIRST)
     assert refusal.value.at("site_data/published.json", 1).line == line
     assert path.read_text(encoding="utf-8") == text
+
+
+def test_a_figure_that_waits_for_its_value_is_not_gone() -> None:
+    ledger = frozen(figure("270 Wh/kg"), figure("3.7 V", of="heron-energy.voltage"))
+    for named in ("heron-energy.energy", "energy"):
+        left = ledger.without([(PAGE, named)])
+        assert [entry.text for entry in left.entries] == ["3.7 V"]
+    assert ledger.without([(OTHER, "heron-energy.energy")]) == ledger

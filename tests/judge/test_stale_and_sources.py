@@ -45,7 +45,7 @@ def test_a_day_that_is_none_is_refused(tmp_path: Path) -> None:
 
 
 def test_idle_and_unfindable_sources_are_warned_of(tmp_path: Path) -> None:
-    sources = SOURCES + "- {id: work, kind: published, title: A work}\n"
+    sources = SOURCES + "- {id: work, kind: published, mark: seen, title: A work}\n"
     sheet = "id: a\ntitle: A\ninputs:\n  x: {value: 1 V, source: work}\n"
     whole = work(tmp_path, {"trial.md": "# Trial\n"}, {"sources.yml": sources, "a.yml": sheet})
     said = {each.message.partition(":")[0]: each for each in whole.problems}
