@@ -16,8 +16,11 @@ from cell_models import CELLS, HERON, Bench, Model, negative_curve, positive_cur
 from published_functions import published_negative, published_positive
 
 HERE = Path(__file__).resolve().parent
-FERRY_DAY = {"trips": 16, "out": 0.140, "back": 0.135, "full": 0.90, "plate": 24.0}
-"""The duty of a day: share of the pack that a trip takes and a stop brings back."""
+QUAY = ((0.0, 35.0), (70.0, 470.0), (0.0, 35.0))
+"""A stop, as one cell feels it: current [A] and time [s] of plugging in, charge and unplugging."""
+
+TRIP = ((-23.3, 1380.0), (-8.2, 480.0), *QUAY)
+"""A round trip: current [A] and time [s] of cruising, of manoeuvring, and of the stop."""
 
 
 def write(
@@ -117,8 +120,8 @@ def pulses(folder: Path) -> None:
 def quay_stop(folder: Path) -> None:
     """One stop as a logger on board wrote it: a minute lost, a stamp twice, a voltage in error."""
     name = "heron-quay-stop.csv"
-    bench = Bench(HERON, content=0.60, temperature=27.0, plate=24.0)
-    for current, seconds in ((0.0, 35.0), (73.0, 470.0), (0.0, 35.0)):
+    bench = Bench(HERON, content=0.60, temperature=24.3, plate=24.0)
+    for current, seconds in QUAY:
         bench.hold(current, seconds)
     columns = read_by_meters(name, bench, 1.0, 75.0)
     columns["time / s"][0][402] = columns["time / s"][0][401]
@@ -179,7 +182,7 @@ def charging_tables(folder: Path) -> None:
             "voltage / V": (model.open_circuit(content), 4),
         }
         write(folder, f"{model.name.lower()}-open-circuit.csv", about, columns)
-    share = np.interp(content[::10], [0, 0.5, 1], [1, 1, 0.5])
+    share = np.interp(content[::10], [0, 0.8, 1], [1, 1, 0.5])
     about = "share of the plating guideline that is used as a cell fills"
     columns = {"state of charge / %": (100 * content[::10], 0), "share / %": (100 * share, 0)}
     write(folder, "plating-share.csv", about, columns)
@@ -190,22 +193,26 @@ def charging_tables(folder: Path) -> None:
 
 
 def ferry_day(folder: Path) -> None:
-    """State of charge and temperature of the pack through a day and a night."""
-    minutes, content = [0.0], [FERRY_DAY["full"]]
-    for trip in range(FERRY_DAY["trips"]):
-        minutes += [40 * trip + 31, 40 * trip + 40]
-        content += [content[-1] - FERRY_DAY["out"], 0.0]
-        content[-1] = content[-2] + FERRY_DAY["back"]
-    minutes += [minutes[-1] + 180, 1440]
-    content += [FERRY_DAY["full"]] * 2
-    time = np.arange(0, 1441, 5.0)
-    level = np.interp(time, minutes, content)
-    sailing = np.clip(time / 120, 0, 1) * np.clip((900 - time) / 240, 0, 1)
-    warm = FERRY_DAY["plate"] + 6.5 * sailing + chance("day").normal(0, 0.1, len(time))
+    """State of charge and temperature of the pack's cells through a day of service and a night."""
+    full, night = 0.90, 3 * 3600.0
+    bench = Bench(HERON, content=full, temperature=24.0, plate=24.0, step=5.0)
+    rows = [(bench.time, bench.content, bench.temperature)]
+
+    def log(current: float, seconds: float) -> None:
+        for part in np.diff(np.append(np.arange(0, seconds, 300.0), seconds)):
+            bench.hold(current, part)
+            rows.append((bench.time, bench.content, bench.temperature))
+
+    for current, seconds in 16 * TRIP:
+        log(current, seconds)
+    # The night brings back what the day took, and a little for what the charge loses.
+    log((full - bench.content) * HERON.capacity / HERON.coulombic / night, night)
+    log(0.0, 24 * 3600 - bench.time)
+    time, level, warm = np.array(rows).T
     columns = {
-        "time / h": (time / 60, 4),
+        "time / h": (time / 3600, 4),
         "state of charge / %": (100 * level, 2),
-        "temperature / degC": (warm, 1),
+        "temperature / degC": (warm + chance("day").normal(0, 0.1, len(time)), 1),
     }
     write(folder, "ferry-day.csv", "the ferry's pack through a day of service and a night", columns)
 
