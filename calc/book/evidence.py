@@ -18,9 +18,9 @@ from calc.book.model import (
 )
 from calc.notation.quantity import parse_quantity
 from calc.notation.statement import (
-    ABOUT,
     AT_LEAST,
     AT_MOST,
+    LOOSELY,
     PLUS_MINUS,
     RANGE,
     Statement,
@@ -55,10 +55,10 @@ def read_claim(fields: Fields) -> Claim | None:
     except Wrong as error:
         fields.findings.wrong(error, fields.line("says"))
         return None
-    if says.form == ABOUT and not says.within:
+    if says.form in LOOSELY and not says.within:
         fields.say(
             "block",
-            f"'about' in a claim needs its tolerance; write '{says.text} within 10 %'",
+            f"'{says.form}' in a claim needs its tolerance; write '{says.text} within 10 %'",
             "says",
         )
         return None
@@ -72,6 +72,12 @@ def read_claim(fields: Fields) -> Claim | None:
         Place(fields.findings.file, fields.line()),
         fields.text("title"),
     )
+
+
+def way_compared(text: str) -> str:
+    """The word by which a text compares: `more` of "20 % more than Gannet"; "" when it does not."""
+    found = _COMPARED.search(text)
+    return found["way"] if found else ""
 
 
 def compared(text: str, relative: bool) -> Statement:

@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
-from calc.book.evidence import CHANGE, compared
 from calc.engine.results import Result
 from calc.notation.quantity import Exact, Quantity, parse_quantity
 from calc.notation.rounding import digit_place, rounded, significant_place
@@ -14,6 +13,7 @@ from calc.notation.statement import (
     AT_LEAST,
     AT_MOST,
     EXACTLY,
+    NEARLY,
     PLUS_MINUS,
     RANGE,
     Statement,
@@ -24,6 +24,9 @@ from calc.problems import Wrong
 
 SURE = 0.95
 """A hedged statement agrees when it is true with this probability."""
+
+WIDEST = 0.1
+"""The widest tolerance, as a share of the stated number."""
 
 _FINEST = 9  # digits more than those that stood there, to find some that agree
 _SLACK = 1e-9  # of half a unit: what binary fractions lose, and no more
@@ -42,13 +45,15 @@ def agreement(said: Statement, result: Result, title: str = "") -> Agreement:
     """A statement against a result.
 
     Parameters: title, a tolerance in words ("within 5 %") that stands in for the digits' own.
-    Raises: Wrong when the units are not of one kind, or the tolerance cannot be read.
+    Raises: Wrong when the units are not of one kind, or the tolerance cannot be read or is too
+    wide.
     """
     scale = unit_like(said, result)
     within = _titled(title) or said.within
     if within and said.form in (AT_LEAST, AT_MOST):
         message = f"'{said.text}' is true or not; take away the tolerance 'within {within}'"
         raise Wrong("statement", message)
+    _narrow_enough(said, within, scale)
     agrees = _holds(said, result, scale, within)
     text = said.text if agrees else _would_agree(said, result, scale, within)
     return Agreement(agrees, _with_unit(_recomputed(said, result, scale), scale), text)
@@ -63,12 +68,25 @@ def _titled(title: str) -> str:
     return title.removeprefix("within").strip()
 
 
+def _narrow_enough(said: Statement, within: str, scale: Unit) -> None:
+    """Raises: Wrong when a tolerance would let nearly anything agree."""
+    stated = abs(said.numbers[0])
+    if within and stated and tolerance(said, 0, within, scale) > stated * WIDEST * (1 + _SLACK):
+        raise Wrong(
+            "statement",
+            f"the tolerance 'within {within}' is more than a tenth of '{said.text}'; state the"
+            " number more closely, or say it with 'about' or as a range",
+        )
+
+
 def _holds(said: Statement, result: Result, scale: Unit, within: str) -> bool:
     if said.form in (AT_LEAST, AT_MOST):
         limit = result.unit.from_base(scale.to_base(said.numbers[0]))
         region = (limit, math.inf) if said.form == AT_LEAST else (-math.inf, limit)
         return result.probability_within(*region) >= SURE - _SLACK
     wanted = _wanted(said, result, scale)
+    if said.form == NEARLY and abs(wanted[0]) > abs(said.numbers[0]):
+        return False
     return all(
         abs(number - value)
         <= tolerance(said, at, within, scale) * (1 + _SLACK) + 1e-12 * abs(value)
@@ -78,6 +96,8 @@ def _holds(said: Statement, result: Result, scale: Unit, within: str) -> bool:
 
 def _would_agree(said: Statement, result: Result, scale: Unit, within: str) -> str:
     """The same wording with the fewest digits that agree, from those that stood there on."""
+    if said.form == NEARLY:  # it may lie above, where no number of digits helps
+        return _would_agree(said.said_about(), result, scale, within)
     text = said.text
     for finer in range(_FINEST):
         text = said.restated(*_mantissas(said, result, scale, finer))
@@ -208,14 +228,3 @@ def filled(result: Result) -> str:
         place = max(place, Decimal(1).scaleb(int(trimmed.as_tuple().exponent)))
         place = min(place, Decimal(1))
     return _with_unit(rounded(result.value, place, grouped=True), result.unit)
-
-
-def same_statement(text: str, record: Statement) -> bool:
-    """Whether a quoted text says what is on record: the same hedge, numbers and unit."""
-    said = compared(text, record.noun == CHANGE)
-    if said.form != record.form or said.unit.dimension != record.unit.dimension:
-        return False
-    return all(
-        math.isclose(said.unit.to_base(a), record.unit.to_base(b), rel_tol=1e-9)
-        for a, b in zip(said.numbers, record.numbers, strict=True)
-    )

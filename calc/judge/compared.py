@@ -14,7 +14,7 @@ from calc.engine.conformity import Region
 from calc.engine.results import Solved
 from calc.judge.agree import tolerance, unit_like
 from calc.judge.targets import Targets
-from calc.notation.statement import AT_LEAST, AT_MOST, PLUS_MINUS, RANGE, Statement
+from calc.notation.statement import AT_LEAST, AT_MOST, NEARLY, PLUS_MINUS, RANGE, Statement
 from calc.notation.units import PLAIN, Unit
 from calc.problems import Wrong
 
@@ -87,7 +87,7 @@ def compared_by(claim: Claim, targets: Targets) -> Compared | None:
 def region_of(said: Statement, scale: Unit) -> Region:
     """Where a quantity lies when a statement about it is true, in `scale`.
 
-    A bare number means what rounds to it; ± means between the two ends.
+    A bare number means what rounds to it; ± means between the two ends; "nearly" means below.
     Raises: Wrong when a tolerance is of another kind.
     """
     first = said.numbers[0]
@@ -98,7 +98,7 @@ def region_of(said: Statement, scale: Unit) -> Region:
     if said.form == RANGE:
         return Region(*said.numbers)
     half = said.numbers[1] if said.form == PLUS_MINUS else tolerance(said, 0, said.within, scale)
-    return Region(first - half, first + half)
+    return Region(first - half, first if said.form == NEARLY else first + half)
 
 
 def _computed(id: str, targets: Targets) -> bool:

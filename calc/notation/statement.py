@@ -11,17 +11,21 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
+from calc.notation.number_words import SHARES, in_digits
 from calc.notation.quantity import last_place, number
 from calc.notation.rounding import last_nonzero_digit
 from calc.notation.spelling import MULTIPLIERS, NUMBER, one_spelling
-from calc.notation.units import Unit, unit
+from calc.notation.units import PLAIN, NoUnit, Unit, unit
 from calc.problems import Wrong
 
-EXACTLY, ABOUT, AT_LEAST, AT_MOST = "exactly", "about", "at least", "at most"
+EXACTLY, ABOUT, NEARLY, AT_LEAST, AT_MOST = "exactly", "about", "nearly", "at least", "at most"
 RANGE, PLUS_MINUS = "range", "plus or minus"
+LOOSELY = (ABOUT, NEARLY)
+"""Forms that bind the last digit that is not zero; "nearly" agrees from below alone."""
 
 _HEDGES = (
-    (ABOUT, r"about|roughly|around|nearly|approximately|some|almost|close to|~|\u2248"),
+    (ABOUT, r"about|roughly|around|approximately|some|close to|~|\u2248"),
+    (NEARLY, r"nearly|almost"),
     (AT_LEAST, r"at least|over|more than|no less than|not less than|above|from|>=|>|\u2265"),
     (AT_MOST, r"at most|under|less than|up to|no more than|not more than|below|<=|<|\u2264"),
 )
@@ -30,7 +34,7 @@ _HEDGE = tuple(
 )
 _DIGITS = rf"(?<![\w.]){NUMBER}"
 _OWN = r"(?:\D|(?<=[\^*])\d|(?<=[\^*]-)\d)"  # a unit between two numbers, with its powers
-_MANY = rf"(?: (?:{'|'.join(MULTIPLIERS)}))?"
+_MANY = rf"(?: (?:{'|'.join(MULTIPLIERS)})\b)?"
 _ONE = re.compile(rf"(?P<a>{_DIGITS}{_MANY})\s*(?P<unit>.*)$")
 _PLUS = re.compile(
     rf"(?P<a>{_DIGITS}{_MANY})\s*(?P<own>[^\d\u00b1+]*?)\s*(?:\u00b1|\+/-)\s*"
@@ -46,15 +50,17 @@ _TIMES = re.compile(r"^(?:times|\*|x|fold|-fold)(?:\s+(?:as|the|more|what)\b.*)?
 _PER_COUNT = re.compile(
     r"\s+(?:per|an?)\s+(?:crossing|trip|cell|turn|layer|cycle|pack|day of service)$"
 )
+_NOUN = re.compile(r"[A-Za-z][a-z]{2,}(?:[ -][a-z]+)*")
 _POINTS = re.compile(r"percentage[ -]points?")
 _WITHIN = re.compile(r"\s*,?\s*\bwithin\s+(.+)$")
-_WORDS = {
-    word: str(count)
-    for count, word in enumerate(
-        "one two three four five six seven eight nine ten eleven twelve".split(), start=1
-    )
-}
-_WORD = re.compile(rf"\b(?:{'|'.join(_WORDS)})\b(?=[\s-]*times\b)", re.I)
+_NO_COUNT = re.compile(
+    r"(?<!-)\b(?:hundreds?|thousands?|[mbtr]+illions?|dozens?|hal(?:f|ves)|thirds?|quarters?|"
+    r"(?:four|fif|six|seven|eigh|nin|ten|eleven|twelf|hundred|thousand|[mb]illion)ths?|"
+    r"mille|basis|magnitude|times|fewer|less|and|out of|one|two|three|four|five|six|seven|eight|"
+    r"nine|ten)\b(?!-)",
+    re.I,
+)
+"""Words that change the number before them; what follows a number is else what it counts."""
 
 
 @dataclass(frozen=True)
@@ -83,7 +89,7 @@ class Statement:
 
         The last digit binds; after "about" and its like, the last that is not zero.
         """
-        if self.form != ABOUT:
+        if self.form not in LOOSELY:
             return last_place(self.digits[index])
         return last_nonzero_digit(self.mantissa(index)).scaleb(self.power(index))
 
@@ -101,7 +107,12 @@ class Statement:
     def restated(self, *mantissas: str) -> str:
         """The same wording with other mantissas, in order."""
         waiting = iter(mantissas)
-        return _FIND.sub(lambda found: next(waiting, found.group()), _one_for_one(self.text))
+        return _FIND.sub(lambda found: next(waiting, found.group()), in_digits(self.text))
+
+    def said_about(self) -> Statement:
+        """The same with "about" in place of its hedge."""
+        _, body = _hedge(self.text)
+        return parse_statement(f"{ABOUT} {body}")
 
 
 _MULTIPLIED = re.compile(rf"[eE](?P<exponent>[-+]?\d+)$| (?P<word>{'|'.join(MULTIPLIERS)})$")
@@ -110,10 +121,6 @@ _FIND = re.compile(
     r"[-+\u2212]?\d+(?:[ \u00a0\u2009\u202f]\d{3})*(?:\.\d+(?:[ \u00a0\u2009\u202f]\d{1,3})*)?"
 )
 """The mantissas of a text; not exponents, nor the ten of a power of ten."""
-
-
-def _one_for_one(text: str) -> str:
-    return _WORD.sub(lambda found: _WORDS[found.group().lower()], text)
 
 
 @lru_cache(maxsize=65536)
@@ -165,7 +172,7 @@ def _only_expanded(text: str, body: str) -> None:
 
 def _tidy(text: str) -> str:
     bare = re.sub(r"[*`]+|(?<!\w)_+(?=\w)|(?<=\w)_+(?!\w)", "", text)
-    return re.sub(r"(?<=\d)-(?=[a-z])", " ", one_spelling(_one_for_one(bare)))
+    return re.sub(r"(?<=\d)-(?=[a-z])", " ", one_spelling(in_digits(bare)))
 
 
 def _without_tolerance(body: str) -> tuple[str, str]:
@@ -200,12 +207,20 @@ def _unit_or_noun(text: str) -> tuple[Unit, str]:
         return unit("1"), "times"
     if _POINTS.fullmatch(written):
         return unit("%"), ""
+    if written in SHARES:
+        return Unit(written, SHARES[written], 0.0, PLAIN), ""
+    if changed := _NO_COUNT.search(written):
+        raise Wrong(
+            "statement",
+            f"'{changed.group()}' in '{written}' changes the number before it; write the number"
+            " out, and other words outside the link",
+        )
     try:
         return unit_in_words(_PER_COUNT.sub("", written)), ""
-    except Wrong:
-        if re.fullmatch(r"[A-Za-z][a-z]{2,}(?:[ -][a-z]+)*", written):
-            return unit("1"), written
-        raise
+    except NoUnit:
+        if not _NOUN.fullmatch(written):
+            raise
+    return unit("1"), written
 
 
 def unit_in_words(text: str) -> Unit:

@@ -24,11 +24,19 @@ CURRENCIES = frozenset(
 _OWN = (
     "ampere_hour = ampere * hour = Ah",
     "cycle = 1",
+    "turn = 1",
+    "revolution = 1",
     "nine = 1",
     "percent = 0.01 = %",
     "ppm = 1e-6",
     "kilotonne = 1000 * tonne = kt",
 )
+_MISREAD = {
+    "pH": "a pH is a plain number, and the unit has another name",
+    "pct": "write %",
+    "rpm": "write 1/min for turns, rad/s for angles",
+}
+"""What would be read as another unit than its writer meant."""
 _PRICE_YEAR = re.compile(r"\s*\((\d{4}) prices\)")
 _PER_CENT = re.compile(r"\bper ?cent\b")
 _SPELLING = re.compile(r"[A-Za-z_%\u2030/][\w%/*^ ().-]*|1\s*/.*")
@@ -80,6 +88,7 @@ def _dimension(powers: dict[str, float]) -> Dimension:
 
 
 PLAIN = Dimension()
+_TEMPERATURE = Dimension((("temperature", 1.0),))
 
 
 @dataclass(frozen=True)
@@ -107,6 +116,10 @@ class Unit:
         return width * self.factor
 
 
+class NoUnit(Wrong):
+    """A text that names no unit at all."""
+
+
 @cache
 def _registry() -> pint.UnitRegistry:  # type: ignore[type-arg]
     registry: pint.UnitRegistry = pint.UnitRegistry(  # type: ignore[type-arg]
@@ -121,7 +134,7 @@ def _registry() -> pint.UnitRegistry:  # type: ignore[type-arg]
 def unit(text: str) -> Unit:
     """The unit that a text names; "" and "1" are plain numbers.
 
-    Raises: Wrong (kind "unit") when no such unit is known.
+    Raises: NoUnit when no such unit is known, Wrong (kind "unit") when it could be misread.
 
     >>> unit("Wh/kg").factor
     3600.0
@@ -129,14 +142,18 @@ def unit(text: str) -> Unit:
     written = _PER_CENT.sub("%", plain(text.strip()).replace("**", "^"))
     if written in ("", "1"):
         return Unit(written, 1.0, 0.0, PLAIN)
+    if written in _MISREAD:
+        raise Wrong("unit", f"'{written}' could be misread; {_MISREAD[written]}")
     asked = _dated_money(written)
     _define_money(asked)
     if _SPELLING.fullmatch(asked):
         try:
-            return _looked_up(written, _spelled(asked))
+            return _in_proportion(_looked_up(written, _spelled(asked)))
+        except Wrong:
+            raise
         except Exception:  # whatever pint's parser trips over, the text is no unit
             pass
-    raise Wrong("unit", f"no unit is called '{text.strip()}'{_nearest_unit(written)}")
+    raise NoUnit("unit", f"no unit is called '{text.strip()}'{_nearest_unit(written)}")
 
 
 def _looked_up(written: str, asked: str) -> Unit:
@@ -147,6 +164,13 @@ def _looked_up(written: str, asked: str) -> Unit:
     powers = {name.strip("[]"): float(str(power)) for name, power in one.dimensionality.items()}
     offset = float(zero.magnitude)
     return Unit(written, float(one.magnitude) - offset, offset, _dimension(powers))
+
+
+def _in_proportion(found: Unit) -> Unit:
+    """The unit itself. Raises: Wrong when its numbers are logarithms, such as decibels."""
+    if found.offset and found.dimension != _TEMPERATURE:
+        raise Wrong("unit", f"'{found.text}' counts in logarithms; state the ratio itself")
+    return found
 
 
 def _dated_money(text: str) -> str:

@@ -9,9 +9,12 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as some
 
-from calc.book.model import Place
+from calc.book.evidence import compared
+from calc.book.model import Page, Place
 from calc.engine.results import LEVELS, Result
-from calc.judge.agree import agreement, filled, same_statement
+from calc.judge.agree import agreement, filled
+from calc.judge.quotes import quoted, same_statement
+from calc.notation.prose import Figure
 from calc.notation.rounding import significant_place
 from calc.notation.statement import parse_statement
 from calc.notation.units import unit
@@ -46,7 +49,8 @@ EDGES = [
     ("about 305 Wh/kg", (304.5, 305.5), (304.4, 305.6)),
     ("~0.30 kWh/kg", (250, 350), (249, 351)),
     ("roughly 1000 Wh/kg", (500, 1500), (499, 1501)),
-    ("nearly 270 Wh/kg", (265, 275), (264, 276)),
+    ("nearly 270 Wh/kg", (265, 270), (264, 270.1)),  # from below alone
+    ("almost 100 Wh/kg", (51, 99.9), (49, 101, 149)),
     ("around 270 Wh/kg", (265, 275), (264, 276)),
     ("1.8 million Wh/kg", (1.75e6, 1.85e6), (1.749e6, 1.851e6)),
     ("about 1.80 million Wh/kg", (1.75e6, 1.85e6), (1.749e6, 1.851e6)),
@@ -67,6 +71,10 @@ OTHER_UNITS = [
     ("3×", "%", (250, 350), (249, 351)),
     ("a factor of 3", "1", (2.5, 3.5), (2.4,)),
     ("about three times", "1", (2.5, 3.5), (2.4,)),
+    ("three tenths", "1", (0.25, 0.35), (0.24, 0.36, 3)),
+    ("twenty-five per cent", "1", (0.245, 0.255), (0.244, 0.256)),
+    ("about twenty per cent", "1", (0.15, 0.25), (0.14, 0.26)),
+    ("tenfold", "1", (9.5, 10.5), (9.4, 10.6)),
     ("at least 3 times", "1", (3, 4), (2.9,)),
     ("25 %", "1", (0.245, 0.255), (0.244, 0.256)),
     ("25 per cent", "ppm", (245000, 255000), (244000,)),
@@ -124,6 +132,9 @@ REFUSED = [
     ("270 Wh/kg", "within 5 ± 1 %", "is no tolerance"),
     ("270 Wh/kg", "the bench figure", "the title of a figure's link is its tolerance"),
     ("at least 270 Wh/kg", "within 5 %", "take away the tolerance"),
+    ("270 Wh/kg", "within 11 %", "is more than a tenth of '270 Wh/kg'"),
+    ("270 Wh/kg within 28 Wh/kg", "", "is more than a tenth of"),
+    ("999 Wh/kg", "within 1000 %", "is more than a tenth of"),
 ]
 
 
@@ -185,6 +196,8 @@ def test_what_cannot_be_compared_is_refused(text: str, title: str, phrase: str) 
         ("250 000 Wh/kg", 1234567.8, 0, "1\u202f234\u202f568 Wh/kg"),
         ("−20 Wh/kg", -21.2, 0, "-21 Wh/kg"),
         ("0.27 kWh/kg", 283, 0, "0.28 kWh/kg"),
+        ("nearly 270 Wh/kg", 283, 0, "about 280 Wh/kg"),
+        ("almost 300 Wh/kg", 304, 0, "about 300 Wh/kg"),
         ("300 Wh/kg within 0.01 %", 304.6, 0, "304.6 Wh/kg within 0.01 %"),
         ("about 300 Wh/kg within 1 %", 252, 0, "about 250 Wh/kg within 1 %"),
     ],
@@ -197,6 +210,7 @@ def test_the_text_that_would_agree_keeps_the_wording(
 
 WORDINGS = [
     "270 Wh/kg", "270.00 kJ/kg", "0.3 kWh/kg", "about 270 Wh/kg", "~0.3 kWh/kg", "270 ± 4 Wh/kg",
+    "nearly 270 Wh/kg",
     "0.27 ± 0.01 kWh/kg", "260 to 280 Wh/kg", "260–280 Wh/kg", "260-280 Wh/kg",
     "between 0.26 and 0.28 kWh/kg", "at least 260 Wh/kg", "over 0.3 kWh/kg", "at most 260 Wh/kg",
     "up to 300.0 Wh/kg", "1.8 million Wh/kg", "about 1.8 million Wh/kg", "2.5e3 Wh/kg",
@@ -250,7 +264,38 @@ def test_agreement_does_not_hang_on_the_unit_of_the_result(value: float, text: s
         ("at most 280 Wh/kg", "at least 280 Wh/kg", False),
         ("at least 281 Wh/kg", "at least 280 Wh/kg", False),
         ("at least 280 Wh/L", "at least 280 Wh/kg", False),
+        ("at least 200 trips", "at least 200 trips", True),
+        ("at least 200", "at least 200 trips", True),
+        ("200-trip", "200 trips", True),
+        ("at least 200 layers", "at least 200 trips", False),
+        ("about 300", "about 300 within 10 %", True),
+        ("about 300 within 10 %", "about 300 within 10 %", True),
+        ("about 300 within 30", "about 300 within 10 %", True),
+        ("about 300 within 50 %", "about 300 within 10 %", False),
+        ("about 300 within 10 %", "about 300", False),
     ],
 )
 def test_a_quote_repeats_what_is_on_record(said: str, record: str, same: bool) -> None:
     assert same_statement(said, parse_statement(record)) is same
+
+
+@pytest.mark.parametrize(
+    ("said", "record", "same"),
+    [
+        ("at least 50 % more", "at least 50 % more", True),
+        ("at least 50 % more than Gannet", "at least 50 % more", True),
+        ("at least 50 %", "at least 50 % more", False),
+        ("at least 50 % better", "at least 50 % more", False),
+        ("at least 50 % less", "at least 50 % more", False),
+        ("at most 50 % less", "at most 50 % less", True),
+    ],
+)
+def test_a_quote_keeps_the_word_that_compares(said: str, record: str, same: bool) -> None:
+    assert same_statement(said, compared(record, relative=True)) is same
+
+
+def test_a_quote_takes_no_tolerance() -> None:
+    figure = Figure("about 300", "quote", "said", "within 50 %", 1, 0, 9)
+    page = Page("a.md", "a.md", "", 0, "A", {}, (figure,), (), ())
+    with pytest.raises(Wrong, match="takes no tolerance"):
+        quoted(figure, page, Place("a.md", 1), parse_statement("about 300 within 10 %"), "bench")

@@ -9,6 +9,7 @@ from calc.notation.statement import (
     AT_LEAST,
     AT_MOST,
     EXACTLY,
+    NEARLY,
     PLUS_MINUS,
     RANGE,
     parse_statement,
@@ -36,8 +37,9 @@ READ: list[tuple[str, str, tuple[float, ...], str]] = [
     ("112 USD/kWh (2024 prices)", EXACTLY, (112,), "USD_2024/kWh"),
     *[
         (f"{word} 270 Wh/kg", ABOUT, (270,), "Wh/kg")
-        for word in ("about", "About", "roughly", "around", "nearly", "approximately", "~", "≈")
+        for word in ("about", "About", "roughly", "around", "approximately", "~", "≈")
     ],
+    *[(f"{word} 270 Wh/kg", NEARLY, (270,), "Wh/kg") for word in ("nearly", "Almost")],
     ("~270 Wh/kg", ABOUT, (270,), "Wh/kg"),
     ("270 ± 4 Wh/kg", PLUS_MINUS, (270, 4), "Wh/kg"),
     ("270 +/- 4 Wh/kg", PLUS_MINUS, (270, 4), "Wh/kg"),
@@ -69,6 +71,14 @@ READ: list[tuple[str, str, tuple[float, ...], str]] = [
     ("three times", EXACTLY, (3,), "1"),
     ("about three times", ABOUT, (3,), "1"),
     ("at least 3 times as much", AT_LEAST, (3,), "1"),
+    ("tenfold", EXACTLY, (10,), "1"),
+    ("ten per cent", EXACTLY, (10,), "%"),
+    ("over a hundred per cent", AT_LEAST, (100,), "%"),
+    ("thirty-five percentage points", EXACTLY, (35,), "%"),
+    ("two hundred times", EXACTLY, (200,), "1"),
+    ("12 one-way trips", EXACTLY, (12,), "1"),
+    ("12 layers per cell", EXACTLY, (12,), "1"),
+    ("12 turns", EXACTLY, (12,), "1"),
 ]
 # text; what one unit in the binding digit is worth
 BINDING = [
@@ -93,8 +103,24 @@ REFUSED = [
     ("270 Wh/kg ± 1.5 %", "statement", "carry different units"),
     ("3.660(12) V", "statement", "'3.660 ± 0.024 V'"),
     ("3.66 ± 0.01 V (k=1)", "statement", "k = 2"),
-    ("5 V and 6 V", "unit", "no unit is called 'V and 6 V'"),
-]
+    ("5 V and 6 V", "statement", "'and' in 'V and 6 V' changes the number before it"),
+    *[
+        (text, "statement", f"'{word}' in '{text[2:]}' changes the number before it")
+        for text, word in (
+            ("3 hundred layers", "hundred"), ("2 thirds", "thirds"), ("5 dozen", "dozen"),
+            ("3 per mille", "mille"), ("3 basis points", "basis"), ("3 times fewer", "times"),
+            ("2 orders of magnitude", "magnitude"), ("4 out of ten", "out of"),
+            ("3 and a half times", "and"), ("3 layers less", "less"),
+            ("3 thousandths", "thousandths"), ("3 quarters", "quarters"),
+            ("3 parts per million", "million"), ("3 tenths of it", "tenths"),
+        )
+    ],
+    ("20 dB", "unit", "'dB' counts in logarithms"),
+    ("10 decades", "unit", "'decades' counts in logarithms"),
+    ("7 pH", "unit", "a pH is a plain number"),
+    ("5 pct", "unit", "write %"),
+    ("60 rpm", "unit", "write 1/min for turns"),
+]  # fmt: skip
 RESTATED = [
     ("270 Wh/kg", ("268",), "268 Wh/kg"),
     ("**about 270 Wh/kg**", ("280",), "**about 280 Wh/kg**"),
@@ -107,6 +133,7 @@ RESTATED = [
     ("3.2 × 10^5 m to 3.3 × 10^5 m", ("3.1", "3.4"), "3.1 × 10^5 m to 3.4 × 10^5 m"),
     ("112 USD/kWh (2024 prices)", ("113",), "113 USD/kWh (2024 prices)"),
     ("about three times", ("4",), "about 4 times"),
+    ("about ten per cent", ("20",), "about 20 per cent"),
     ("a factor of 3", ("4",), "a factor of 4"),
     ("3 times within 10 %", ("4",), "4 times within 10 %"),
 ]
