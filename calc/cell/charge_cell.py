@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -43,8 +44,9 @@ class Curve:
 
         Where the state of charge is no number, neither is the value.
         """
-        place = np.clip(content, 0.0, 1.0) * FINE
-        below = np.minimum(np.nan_to_num(place).astype(np.int64), FINE - 1)
+        # The plain minimum and maximum: at so many calls np.clip would take twice as long.
+        place = np.minimum(np.maximum(content, 0.0), 1.0) * FINE
+        below = np.fmin(place, FINE - 1).astype(np.int64)  # no number falls in the last part
         low = self.values[below]
         return np.asarray(low + (self.values[below + 1] - low) * (place - below))
 
@@ -97,11 +99,29 @@ class Cell:
             heat_capacity=self.heat_capacity,
         )
 
-    def hinders(self, content: Series, temperature: Series) -> Series:
-        """How many times [1] the resistances are what is stated, in the cold and when nearly
-        empty or full."""
+    def at(self, content: Series, relaxed: Series, temperature: Series) -> Moment:
+        """The circuit at a state of charge [1], with the voltage [V] across all relaxations and
+        at a temperature [K]; shape (n,) each."""
         cold = _arrhenius(self.activation, temperature, self.reference_temperature)
-        return np.asarray(cold * self.resistance_shape.at(content))
+        hinders = np.asarray(cold * self.resistance_shape.at(content))
+        inner = self.open_circuit.at(content) + relaxed
+        return Moment(content, relaxed, temperature, hinders, self.resistance * hinders, inner)
+
+
+class Moment(NamedTuple):
+    """Where a cell stands, and its circuit there; shape (n,) each.
+
+    content [1]; relaxed [V], across all relaxations; temperature [K]; hinders, how many times [1]
+    the resistances are what is stated, in the cold and when nearly empty or full; resistance
+    [ohm], that answers at once; inner [V], the voltage at no current.
+    """
+
+    content: Series
+    relaxed: Series
+    temperature: Series
+    hinders: Series
+    resistance: Series
+    inner: Series
 
 
 @dataclass(frozen=True)
@@ -130,31 +150,24 @@ class Charger:
         )
 
 
-def allowed(
-    cell: Cell, charger: Charger, content: Series, relaxed: Series, temperature: Series
-) -> NDArray[np.float64]:
+def allowed(cell: Cell, charger: Charger, now: Moment) -> NDArray[np.float64]:
     """The current [A] that each limit allows, shape (5, n), in the order of LIMITS.
 
-    Parameters: content, the state of charge [1]; relaxed, the voltage [V] across all relaxations;
-    temperature [K]; shape (n,) each.
     Source: exact for the circuit; plating by Arrhenius' law about its reference.
     """
-    hinders = cell.hinders(content, temperature)
-    resistance = cell.resistance * hinders
-    inner = cell.open_circuit.at(content) + relaxed
-    shed = cell.cooling * (temperature - cell.ambient)
-    shed = shed + cell.heat_capacity * (charger.temperature_max - temperature) / RESPONSE
-    plating = charger.plating_current * charger.plating_share.at(content)
+    shed = cell.cooling * (now.temperature - cell.ambient)
+    shed = shed + cell.heat_capacity * (charger.temperature_max - now.temperature) / RESPONSE
+    plating = charger.plating_current * charger.plating_share.at(now.content)
     # Plating sets in sooner in the cold by the inverse of the factor by which resistance grows.
     plating = plating / _arrhenius(
-        charger.plating_activation, temperature, cell.reference_temperature
+        charger.plating_activation, now.temperature, cell.reference_temperature
     )
     currents = np.stack(
         np.broadcast_arrays(
             plating,
-            (charger.voltage_max - inner) / resistance,
-            _current_of(np.maximum(shed, 0.0), relaxed, resistance),
-            _current_of(charger.supply_power, inner, resistance),
+            (charger.voltage_max - now.inner) / now.resistance,
+            _current_of(np.maximum(shed, 0.0), now.relaxed, now.resistance),
+            _current_of(charger.supply_power, now.inner, now.resistance),
             np.asarray(charger.cable_current, dtype=np.float64),
         )
     )

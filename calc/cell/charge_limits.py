@@ -87,7 +87,7 @@ def charge_limits(
     )
     if (content < 0).any() or (content > 1).any():
         raise ValueError("state of charge runs from 0 to 1")
-    each = allowed(cell, charger, content, np.zeros_like(content), temperature)
+    each = allowed(cell, charger, cell.at(content, np.zeros_like(content), temperature))
     least = np.argmin(each, axis=0)
     plating, voltage, heat, supply, cable = each
     governing = np.asarray(least, dtype=np.float64) + 1

@@ -46,17 +46,16 @@ class Rates(NamedTuple):
 
 def rates(cell: Cell, charger: Charger, state: State) -> Rates:
     """How fast a state [its own units] moves at the largest current that every limit allows."""
-    relaxed = state.relaxed.sum(axis=0)
-    each = allowed(cell, charger, state.content, relaxed, state.temperature)
+    now = cell.at(state.content, state.relaxed.sum(axis=0), state.temperature)
+    each = allowed(cell, charger, now)
     limit = np.argmin(each, axis=0)
     current = each.min(axis=0)
-    hinders = cell.hinders(state.content, state.temperature)
-    drop = current * cell.resistance * hinders
-    heat = current * (drop + relaxed)
-    voltage = cell.open_circuit.at(state.content) + relaxed + drop
+    drop = current * cell.resistance * now.hinders
+    heat = current * (drop + now.relaxed)
+    voltage = now.inner + drop
     return Rates(
         content=current / cell.capacity,
-        relaxed=_settling(cell, current * hinders, state.relaxed),
+        relaxed=_settling(cell, current * now.hinders, state.relaxed),
         temperature=(heat - cell.cooling * (state.temperature - cell.ambient)) / cell.heat_capacity,
         power=current * voltage,
         heat=heat,

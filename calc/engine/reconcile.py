@@ -13,7 +13,7 @@ from math import copysign, inf, sqrt
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.stats import chi2
+from scipy.special import chdtrc
 
 from calc.engine.covariance import check_covariance
 from calc.engine.means import Mean, chi_squared_of, fitted_variance, mean_of, moment_variance
@@ -103,7 +103,7 @@ def reconcile(
     weighted = mean_of(x, c)
     chi_squared = chi_squared_of(x, c)
     freedom = len(x) - 1
-    probability = float(chi2.sf(chi_squared, freedom))
+    probability = float(chdtrc(freedom, chi_squared))
     birge_ratio = sqrt(chi_squared / freedom)
     return Reconciliation(
         names=tuple(names),

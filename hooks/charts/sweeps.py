@@ -48,13 +48,14 @@ def swept(ids: Sequence[str], led: Sweep, whole: Whole) -> Swept:
     nominal = {id: np.full(points, np.nan) for id in ids}
     low, high = ({id: np.full(points, np.nan) for id in ids} for _ in range(2))
     draws = _draws(ids, led, whole, count)
+    limits = guards_below(ids, plan)
     outside: dict[str, None] = {}
     for at, place in enumerate(places):
         try:
             found = values_of(ids, {led.node: np.float64(place)}, plan, whole.book.logs)
         except NotComputed:
             continue
-        broken = _broken(ids, found, plan)
+        broken = [guard for guard in limits if not np.all(evaluate(guard.tree, found))]
         outside |= {guard.method: None for guard in broken}
         for id in ids:
             if not any(guard_touches(guard, id, plan) for guard in broken):
@@ -106,10 +107,6 @@ def guards_below(ids: Sequence[str], plan: Plan) -> list[Guard]:
         for guard in plan.guards
         if "#" not in guard.block and used.issuperset(guard.names.values())
     ]
-
-
-def _broken(ids: Sequence[str], found: Mapping[str, Any], plan: Plan) -> list[Guard]:
-    return [guard for guard in guards_below(ids, plan) if not np.all(evaluate(guard.tree, found))]
 
 
 def guard_touches(guard: Guard, id: str, plan: Plan) -> bool:
