@@ -76,6 +76,17 @@ def test_herons_pulses_say_what_the_sheet_says() -> None:
     assert consistent(sheet("heron")["resistance"]["value"], found.resistance)
 
 
+def test_herons_resistance_over_hours_parts_its_two_discharges() -> None:
+    choices = {"largest_gap": 200, "rest_current": 0.05}
+    fast, slow = (
+        log_totals(log["time"], log["voltage"], log["current"], "discharge", **TRUE, **choices)
+        for log in (values("heron-bench.csv"), values("heron-slow-discharge.csv"))
+    )
+    apart = fast.charge / fast.time - slow.charge / slow.time
+    found = (slow.mean_voltage - fast.mean_voltage) / apart
+    assert consistent(sheet("heron")["resistance_hours"]["value"], found)
+
+
 def test_the_logger_on_board_lost_a_minute_and_the_rest_of_the_logs_are_sound() -> None:
     """Which oddities of which demonstration logs a check of the site warns of, by kind."""
     site = work_through(ROOT / "content", ROOT / "site_data")
