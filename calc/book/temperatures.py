@@ -5,21 +5,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
-from calc.notation.formula import Call, Name, Negative, Node, Number, Operation
-from calc.notation.units import Unit
+from calc.notation.formula import Call, Comparison, Name, Negative, Node, Operation, names_in
+from calc.notation.units import PLAIN, Unit
 from calc.problems import Wrong
 
 POINT, DIFFERENCE = "point", "difference"
-_ALIKE = frozenset(("min", "max", "mean", "where"))
+_AMONG = frozenset(("min", "max", "mean"))
+
+Units = Callable[[str], Unit]
 
 
-def temperature(tree: Node, unit_of: Callable[[str], Unit]) -> str:
+def temperature(tree: Node, unit_of: Units) -> str:
     """Whether a formula gives a temperature, a difference of two, or "" when none can tell.
 
     A unit with an offset marks a temperature, delta_degC a difference; K may be either.
-    Raises: Wrong (kind "dimension") when two temperatures are added.
+    Raises: Wrong (kind "dimension") when temperatures are added, or one is compared with a
+    difference.
     """
     if isinstance(tree, Name):
         return _named(unit_of(tree.name))
@@ -27,12 +30,10 @@ def temperature(tree: Node, unit_of: Callable[[str], Unit]) -> str:
         return _only(temperature(tree.of, unit_of))
     if isinstance(tree, Operation):
         return _joined(tree, unit_of)
-    if isinstance(tree, Call) and tree.function in _ALIKE:
-        found = {temperature(item, unit_of) for item in tree.arguments[-2:]}
-        return found.pop() if len(found) == 1 else ""
     if isinstance(tree, Call):
-        for item in tree.arguments:
-            temperature(item, unit_of)
+        return _called(tree.function, [temperature(item, unit_of) for item in tree.arguments])
+    if isinstance(tree, Comparison):
+        _alike([temperature(side, unit_of) for side in (tree.left, tree.right)])
     return ""
 
 
@@ -46,17 +47,58 @@ def _only(found: str) -> str:
     return DIFFERENCE if found == DIFFERENCE else ""
 
 
-def _joined(tree: Operation, unit_of: Callable[[str], Unit]) -> str:
+def _called(function: str, found: Sequence[str]) -> str:
+    if function == "where":
+        return _alike(found[1:])
+    if function in _AMONG:
+        return _alike(found)
+    if function == "sum":
+        return _sum(found)
+    return _only(found[0]) if function == "abs" else ""
+
+
+def _alike(found: Sequence[str]) -> str:
+    """What one of several values is, which must all mean the same."""
+    if POINT in found and DIFFERENCE in found:
+        raise Wrong(
+            "dimension",
+            "a temperature and a difference of temperatures do not compare; add the difference to"
+            " a temperature first",
+        )
+    return found[0] if len(set(found)) == 1 else ""
+
+
+def _sum(found: Sequence[str]) -> str:
+    if found.count(POINT) > 1:
+        raise Wrong(
+            "dimension",
+            "two temperatures do not add; write what is added as a difference, in delta_degC",
+        )
+    return POINT if POINT in found else _only(found[0] if len(set(found)) == 1 else "")
+
+
+def _joined(tree: Operation, unit_of: Units) -> str:
     left, right = temperature(tree.left, unit_of), temperature(tree.right, unit_of)
-    if tree.sign == "-":
-        return DIFFERENCE if left and left == right else POINT * (left == POINT and bool(right))
     if tree.sign == "+":
-        if left == right == POINT:
-            raise Wrong(
-                "dimension",
-                "two temperatures do not add; write what is added as a difference, in delta_degC",
-            )
-        return POINT if POINT in (left, right) else _only(left if left == right else "")
-    if isinstance(tree.left, Number):
-        return _only(right) if tree.sign == "*" else ""
-    return _only(left) if isinstance(tree.right, Number) and tree.sign in "*/" else ""
+        return _sum([left, right])
+    if tree.sign == "-":
+        return _less(left, right)
+    if tree.sign == "*":
+        return _only(right) if _plain(tree.left, unit_of) else _scaled(tree, left, unit_of)
+    return _scaled(tree, left, unit_of) if tree.sign == "/" else ""
+
+
+def _less(left: str, right: str) -> str:
+    """From a temperature only a temperature leaves a difference, whatever unit it has."""
+    if right == POINT:
+        return DIFFERENCE
+    return left if right == DIFFERENCE else ""
+
+
+def _scaled(tree: Operation, left: str, unit_of: Units) -> str:
+    return _only(left) if _plain(tree.right, unit_of) else ""
+
+
+def _plain(tree: Node, unit_of: Units) -> bool:
+    """Whether a formula is made of plain numbers alone."""
+    return all(unit_of(name).dimension == PLAIN for name in names_in(tree))

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import warnings
-from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -24,6 +24,9 @@ from calc.notation.dimensions import Series
 from calc.notation.quantity import Rectangular
 from calc.notation.units import shown_as
 from calc.problems import Problem, nearest
+
+_MOST_OUTSIDE = 0.05
+"""The share of the draws that may leave a method's range of validity without a word."""
 
 
 def compute(book: Book, plan: Plan, count: int = DRAWS) -> Computation:
@@ -79,6 +82,12 @@ class _Work:
         if isinstance(node, Computed) and not np.all(np.isfinite(value)):
             self.failed.add(id)
             self.say(node.place, "numeric", self._undefined(node, self.nominal))
+            return
+        if isinstance(node, Computed) and node.unit.offset and np.any(value < 0):
+            self.failed.add(id)
+            name, shown = node.id.partition(".")[2], node.unit.from_base(float(np.min(value)))
+            message = f"{name} is {shown:.4g} {node.unit.text}, below absolute zero; check signs"
+            self.say(node.place, "numeric", f"{message}, and show a difference in delta_degC")
             return
         self.nominal[id] = value
 
@@ -157,10 +166,31 @@ class _Work:
         self.say(self.plan.nodes[id].place, "numeric", message)
 
     def _summarise(self, block: str, keeper: _Keeper, sums: Summariser) -> None:
+        self._hold_drawn(block, keeper)
         ids = [id for id in self.plan.results[block] if id in keeper.values]
         found = sums.of_block(block, ids, [keeper.values[id] for id in ids])
         self.results |= {result.id: result for result in found}
         keeper.release(block)
+
+    def _hold_drawn(self, block: str, keeper: _Keeper) -> None:
+        """A method whose range many draws leave, though the stated values do not, is warned of."""
+        said: set[tuple[object, ...]] = set()
+        for guard in keeper.guards[block]:
+            if any(id in self.failed for id in guard.names.values()):
+                continue
+            values = {id: keeper.value(id, self.streams) for id in guard.names.values()}
+            inside = np.asarray(evaluate(guard.tree, values))
+            outside, key = 1 - float(inside.mean()), (guard.place, guard.limit)
+            if inside.ndim and outside > _MOST_OUTSIDE and key not in said:
+                said.add(key)
+                message = (
+                    f"{100 * outside:.0f} % of the draws leave the range of the method"
+                    f" {guard.method}, which needs {guard.limit.text}; narrow the uncertainty, use"
+                    " another method, or say on the page what it means"
+                )
+                self.problems.append(
+                    Problem(guard.place.file, guard.place.line, "valid", message, "warning")
+                )
 
     def solve(self, calc: Calc, wish: Solve) -> Solved | None:
         """What an input would have to be; None when the wish itself is wrong."""
@@ -210,6 +240,10 @@ def _is_drawn(value: Any) -> bool:
     return isinstance(value, np.ndarray) and value.ndim > 0
 
 
+def _named_by(guards: Iterable[Guard]) -> Iterator[str]:
+    return (id for guard in guards for id in guard.names.values())
+
+
 class _Keeper:
     """Draws at hand: kept while a later node or the summary of their block needs them."""
 
@@ -217,7 +251,12 @@ class _Keeper:
         self.plan = plan
         self.values: dict[str, Any] = {}
         ids = set(wanted)
+        self.guards: dict[str, list[Guard]] = defaultdict(list)
+        for guard in plan.guards:
+            if "#" not in guard.block:
+                self.guards[guard.block].append(guard)
         self._uses = Counter(need for id in ids for need in plan.needs[id])
+        self._uses.update(id for guards in self.guards.values() for id in _named_by(guards))
         self._left = {
             block: {id for id in results if id in ids} for block, results in plan.results.items()
         }
@@ -253,7 +292,10 @@ class _Keeper:
                 yield block
 
     def release(self, block: str) -> None:
-        """Lets go of a block's results that nothing else needs."""
+        """Lets go of what only a block's results and guards needed."""
+        for id in _named_by(self.guards[block]):
+            self._uses[id] -= 1
+            self._let_go(id)
         for id in self.plan.results[block]:
             self._held.discard(id)
             self._let_go(id)
