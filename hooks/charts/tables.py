@@ -152,9 +152,7 @@ def _note(showing: Showing, found: Table) -> str:
     if any(not value.standard for value in values):
         parts.append("Without ±: no uncertainty given.")
     if any(column.like(at) for column in found.columns for at in range(len(found.rows))):
-        parts.append(
-            "≈: not to be told apart; the 95 % interval of the difference holds nought."
-        )
+        parts.append("≈: not to be told apart; the 95 % interval of the difference holds nought.")
     return " ".join(filter(None, parts))
 
 

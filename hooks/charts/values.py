@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.engine.results import Result
-from calc.judge.figures import Targets
 from calc.judge.shown import Shown
+from calc.judge.targets import Targets
 from calc.notation.units import Unit
 from calc.whole import Whole
 from hooks.charts.words import tidy, with_spread, with_unit

@@ -15,7 +15,16 @@ from hypothesis import strategies as st
 
 from calc.book.model import Showing
 from calc.whole import Whole, work_through
-from hooks.charts import breakdown, chart_html, data_files, distribution, line, svg, table_html, tables
+from hooks.charts import (
+    breakdown,
+    chart_html,
+    data_files,
+    distribution,
+    line,
+    svg,
+    table_html,
+    tables,
+)
 from hooks.charts.chart import KINDS, csv_address, csv_path
 from hooks.charts.data import Data, details_html
 from hooks.charts.end_labels import apart

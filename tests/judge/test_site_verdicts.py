@@ -9,7 +9,7 @@ from functools import cache
 from calc.book.evidence import AGREEMENTS, VERDICTS
 from calc.judge.claims import judge_claims
 from calc.judge.estimates import judge_estimates
-from calc.judge.figures import Targets
+from calc.judge.targets import Targets
 from calc.whole import Whole, work_through
 from tests.helpers import ROOT
 
