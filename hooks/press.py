@@ -9,7 +9,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from calc.book.model import Page, Showing
+from calc.book.model import Page
 from calc.problems import Problem
 from calc.report import results_text
 from calc.whole import Whole, work_through
@@ -17,7 +17,7 @@ from hooks import glossary, machine_readable
 from hooks.atlas import Atlas
 from hooks.cards import Cards
 from hooks.cautions import cautions_html, limits_html
-from hooks.charts import data_files
+from hooks.charts import Readings, data_files
 from hooks.claims import (
     claim_html,
     correction_html,
@@ -27,14 +27,14 @@ from hooks.claims import (
 from hooks.estimates import estimates_html
 from hooks.glossary import Glossary, Marker
 from hooks.kept import kept
-from hooks.markup import held, resolved, tag, text
+from hooks.markup import held, resolved, tag
 from hooks.methods import checks_html, method_html, uses_html
 from hooks.navigation import navigation
 from hooks.problems_panel import panel_html
 from hooks.registers import generated_pages
 from hooks.showings import showing_html
 from hooks.units_note import units_html
-from hooks.working import block_head, working_html
+from hooks.working import working_html
 
 DATA_PAGE = "evidence/data.md"
 
@@ -72,6 +72,11 @@ class Press:
     def atlas(self) -> Atlas:
         """Where everything is."""
         return Atlas(self.whole)
+
+    @cached_property
+    def readings(self) -> Readings:
+        """What the charts and tables show."""
+        return Readings(self.whole)
 
     @cached_property
     def generated(self) -> Mapping[str, str]:
@@ -178,15 +183,7 @@ class Press:
             if id in shelf:
                 return make(shelf[id], self.atlas)
         showing = book.showings.get(id)
-        return self._showing(showing) if showing else self._unread()
-
-    def _showing(self, showing: Showing) -> str:
-        made = showing_html(showing, self.whole)
-        if made:
-            return made
-        kind = "Table" if showing.kind == "table" else "Picture"
-        return tag("section", block_head(kind, showing.id, showing.title), class_="wc-block",
-                   id=showing.id, aria_label=text(showing.title))  # fmt: skip
+        return showing_html(showing, self.readings) if showing else self._unread()
 
     @cached_property
     def glossary(self) -> Glossary:
@@ -223,11 +220,12 @@ class Press:
         """Files below data/, by their path, as texts."""
         published = {"results.json": results_text(self.whole)}
         try:
-            tables = data_files(self.whole)
+            tables = data_files(self.readings)
             told = machine_readable.files(self.whole, tables, self.site_url)
             return {**published, **tables, **told}
-        except ValueError as error:
-            self.faults.append(Problem("data", 0, "showing", f"no data beside charts: {error}"))
+        except Exception as error:  # a fault of our own: said in one line, as where a block stands
+            said = f"no data beside charts: {str(error) or type(error).__name__}"
+            self.faults.append(Problem("data", 0, "showing", said))
             return published
 
     def new_faults(self) -> list[Problem]:

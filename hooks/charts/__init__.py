@@ -1,4 +1,5 @@
-"""Charts and tables: `chart_html` and `table_html` for a block, `data_files` for all of them.
+"""Charts and tables: `chart_html` and `table_html` for a block, `data_files` for all of them,
+and `Readings` of a whole that they share, so that each block is read once.
 
 `chart` holds the kinds, each a module that reads a block, draws it, tells it and lists its
 numbers; `style` and `svg` are the house style; `rows` is what the kinds with labels share.
@@ -6,6 +7,7 @@ numbers; `style` and `svg` are the house style; `rows` is what the kinds with la
 
 from hooks.charts.chart import chart_html
 from hooks.charts.files import data_files
+from hooks.charts.readings import Readings
 from hooks.charts.tables import table_html
 
-__all__ = ["chart_html", "data_files", "table_html"]
+__all__ = ["Readings", "chart_html", "data_files", "table_html"]

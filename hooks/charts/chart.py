@@ -9,12 +9,11 @@ from typing import Any
 from matplotlib.figure import Figure
 
 from calc.book.model import Showing
-from calc.problems import Wrong
 from calc.whole import Whole
 from hooks.charts import bars, breakdown, contributions, distribution, estimates, line, log
 from hooks.charts.data import Data, details_html
+from hooks.charts.readings import Readings
 from hooks.charts.svg import inline_svg
-from hooks.charts.values import NotShown
 from hooks.markup import tag, text
 from hooks.working import block_head
 
@@ -44,13 +43,12 @@ KINDS: Mapping[str, Kind] = {
 }
 
 
-def chart_html(showing: Showing, whole: Whole) -> str:
+def chart_html(showing: Showing, readings: Readings) -> str:
     """A chart block, or in its place a line that says it has to wait."""
     head = block_head("Chart", showing.id, showing.title)
-    try:
-        kind = KINDS[showing.kind]
-        found = kind.read(showing, whole)
-    except (NotShown, Wrong, KeyError):
+    kind = KINDS.get(showing.kind)
+    found = readings.of(showing, kind.read) if kind else None
+    if kind is None or found is None:
         inner = head + tag("p", "Not drawn: something it rests on could not be computed.")
         return tag("figure", inner, class_="wc-block chart", id=showing.id)
     alt = str(showing.fields.get("alt") or kind.describe(found))
@@ -64,7 +62,7 @@ def chart_html(showing: Showing, whole: Whole) -> str:
             f"<figcaption>{head}</figcaption>",
             picture,
             tag("p", text(notes), class_="chart__note"),
-            details_html(kind.data(found), showing.title, csv_address(showing, whole)),
+            details_html(kind.data(found), showing.title, csv_address(showing, readings.whole)),
             "</figure>",
         )
     )

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from calc.book.model import Showing
 from calc.judge.shown import alike, named, shown
-from calc.problems import Wrong
 from calc.whole import Whole
 from hooks.charts.apart import Pairs, alike_pairs
 from hooks.charts.chart import csv_address
 from hooks.charts.data import Cell, Data
+from hooks.charts.readings import Readings
 from hooks.charts.values import NotShown, Value, targets_of, value_of
 from hooks.charts.words import heading, listed
 from hooks.markup import tag, text
@@ -83,15 +83,14 @@ def _column(label: str, pattern: str, rows: Iterable[str], whole: Whole) -> Colu
     return Column(heading(label, scale), tuple(values), alike_pairs(values, whole))
 
 
-def table_html(showing: Showing, whole: Whole) -> str:
+def table_html(showing: Showing, readings: Readings) -> str:
     """A table block, or in its place a line that says it has to wait."""
     head = block_head("Table", showing.id, showing.title)
-    try:
-        found = read(showing, whole)
-    except (NotShown, Wrong):
+    found = readings.of(showing, read)
+    if found is None:
         inner = head + tag("p", "Not shown: something it rests on could not be computed.")
         return tag("section", inner, class_="wc-block", id=showing.id)
-    address = csv_address(showing, whole)
+    address = csv_address(showing, readings.whole)
     return "\n".join(
         (
             f'<section class="wc-block compare" id="{text(showing.id)}"'

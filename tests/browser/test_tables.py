@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from hooks.charts import table_html
+from hooks.charts import Readings, table_html
 from tests.helpers import ROOT, work
 
 pytestmark = pytest.mark.browser
@@ -29,7 +29,7 @@ def opened(browser: Browser, folder: Path, width: int) -> Page:
     }
     whole = work(folder, {"index.md": TEXT}, sheets)
     page = browser.new_page(viewport={"width": width, "height": 800})
-    html = table_html(whole.book.showings["shown"], whole)
+    html = table_html(whole.book.showings["shown"], Readings(whole))
     page.set_content(f'<!doctype html><title>T</title><main class="md-typeset">{html}</main>')
     page.add_style_tag(path=ASSETS / "charts.css")
     page.add_script_tag(path=ASSETS / "tables.js")

@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from calc.book.model import Showing
 from calc.whole import Whole, work_through
 from hooks.charts import (
+    Readings,
     breakdown,
     chart_html,
     data_files,
@@ -29,6 +30,7 @@ from hooks.charts.chart import KINDS, csv_address, csv_path
 from hooks.charts.data import Data, details_html
 from hooks.charts.end_labels import apart
 from hooks.charts.style import VARIABLES, WIDTH, width_of
+from hooks.charts.values import NotShown
 from tests.helpers import ROOT, calc_page, work
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -40,14 +42,14 @@ READABLE = 10.0
 
 
 @pytest.fixture(scope="module")
-def site() -> Whole:
-    """The site's own content, worked through."""
-    return work_through(ROOT / "content", ROOT / "site_data")
+def site() -> Readings:
+    """What the site's own charts and tables show."""
+    return Readings(work_through(ROOT / "content", ROOT / "site_data"))
 
 
-def charts(whole: Whole) -> list[Showing]:
+def charts(readings: Readings) -> list[Showing]:
     """Every chart block of a book."""
-    return [each for each in whole.book.showings.values() if each.kind in KINDS]
+    return [each for each in readings.whole.book.showings.values() if each.kind in KINDS]
 
 
 def page(inputs: dict[str, str], steps: dict[str, str], block: str) -> str:
@@ -63,11 +65,11 @@ def picture(html: str) -> ElementTree.Element:
     return ElementTree.fromstring(body.replace(" data-search-exclude", ""))
 
 
-def test_every_kind_of_chart_is_on_the_site(site: Whole) -> None:
+def test_every_kind_of_chart_is_on_the_site(site: Readings) -> None:
     assert {each.kind for each in charts(site)} == set(KINDS)
 
 
-def test_every_picture_of_the_site_is_sound(site: Whole) -> None:
+def test_every_picture_of_the_site_is_sound(site: Readings) -> None:
     drawn = "".join(chart_html(each, site) for each in charts(site))
     assert not re.findall(r"#0a0b[0-9a-f]{2}|#[0-9a-f]{6}\b", drawn), "a colour of no variable"
     assert "DejaVu" not in drawn
@@ -78,7 +80,7 @@ def test_every_picture_of_the_site_is_sound(site: Whole) -> None:
     assert {one or other for one, other in used} <= set(ids)
 
 
-def test_every_picture_has_a_name_and_is_told_in_words(site: Whole) -> None:
+def test_every_picture_has_a_name_and_is_told_in_words(site: Readings) -> None:
     for each in charts(site):
         html = chart_html(each, site)
         assert "Not drawn" not in html, each.id
@@ -92,7 +94,7 @@ def test_every_picture_has_a_name_and_is_told_in_words(site: Whole) -> None:
         assert told.text and (each.fields.get("alt") or re.search(r"\d", told.text)), each.id
 
 
-def test_type_is_legible_on_a_phone_and_stays_inside(site: Whole) -> None:
+def test_type_is_legible_on_a_phone_and_stays_inside(site: Readings) -> None:
     for each in charts(site):
         for node in picture(chart_html(each, site)).iter(f"{SVG}text"):
             style = node.get("style", "")
@@ -117,29 +119,46 @@ def _anchor(style: str) -> str:
 
 
 def test_the_cache_changes_no_byte(
-    site: Whole, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+    site: Readings, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     some = {each.kind: each for each in charts(site)}
     monkeypatch.setattr(svg, "_CACHE", tmp_path)
     first = [chart_html(each, site) for each in some.values()]
     assert len(list(tmp_path.iterdir())) == len(some)
-    assert [chart_html(each, site) for each in some.values()] == first
+    again = Readings(site.whole)
+    assert [chart_html(each, again) for each in some.values()] == first
     monkeypatch.setattr(svg, "_CACHE", tmp_path / "elsewhere")
-    assert [chart_html(each, site) for each in some.values()] == first
+    assert [chart_html(each, again) for each in some.values()] == first
 
 
-def test_numbers_go_with_every_chart_and_table(site: Whole) -> None:
+@pytest.mark.parametrize("refused", [False, True])
+def test_a_block_is_read_once_for_its_page_and_its_file(site: Readings, refused: bool) -> None:
+    asked = []
+
+    def read(showing: Showing, whole: Whole) -> str:
+        asked.append(showing.id)
+        if refused:
+            raise NotShown(showing.id)
+        return "what it shows"
+
+    readings, each = Readings(site.whole), charts(site)[0]
+    found = [readings.of(each, read) for _ in range(2)]
+    assert found == [None if refused else "what it shows"] * 2
+    assert asked == [each.id]
+
+
+def test_numbers_go_with_every_chart_and_table(site: Readings) -> None:
     files = data_files(site)
-    shown = [each for each in site.book.showings.values() if each.kind != "explore"]
+    shown = [each for each in site.whole.book.showings.values() if each.kind != "explore"]
     assert set(files) == {csv_path(each) for each in shown}
     for text in files.values():
         lengths = {len(row) for row in csv.reader(StringIO(text))}
         assert len(lengths) == 1 and lengths != {0}
 
 
-def test_the_link_to_the_numbers_fits_the_place_of_the_page(site: Whole) -> None:
+def test_the_link_to_the_numbers_fits_the_place_of_the_page(site: Readings) -> None:
     each = next(one for one in charts(site) if one.place.file.startswith("content/questions/"))
-    assert csv_address(each, site) == f"../../data/charts/{each.id}.csv"
+    assert csv_address(each, site.whole) == f"../../data/charts/{each.id}.csv"
 
 
 def test_bars_show_what_was_computed_in_the_first_unit(tmp_path: Path) -> None:
@@ -149,12 +168,12 @@ def test_bars_show_what_was_computed_in_the_first_unit(tmp_path: Path) -> None:
         "kind: bars\nof: {First: trial.one, Second: trial.two}",
     )
     whole = work(tmp_path, {"index.md": text})
-    rows = list(csv.reader(StringIO(data_files(whole)["charts/shown.csv"])))
+    rows = list(csv.reader(StringIO(data_files(Readings(whole))["charts/shown.csv"])))
     assert rows[0][1] == "mass / kg"
     assert [float(row[1]) for row in rows[1:]] == [2.0, 4.0]
     assert float(rows[1][2]) == pytest.approx(0.1)
     assert float(rows[1][3]) == pytest.approx(2 - 1.96 * 0.1, abs=1e-3)
-    html = chart_html(whole.book.showings["shown"], whole)
+    html = chart_html(whole.book.showings["shown"], Readings(whole))
     assert "2.00 ± 0.20\u00a0kg" in html
     assert "4\u00a0kg" in html
 
@@ -196,11 +215,11 @@ def test_bands_end_where_another_limit_governs(tmp_path: Path) -> None:
     # The gap between two of 61 points is halved seven times.
     assert [b.low for b in found.bands] == pytest.approx(edges[:-1], abs=10 / 60 / 2**7)
     assert [b.high for b in found.bands] == pytest.approx(edges[1:], abs=10 / 60 / 2**7)
-    html = chart_html(showing, whole)
+    html = chart_html(showing, Readings(whole))
     drawn = [node.text for node in picture(html).iter(f"{SVG}text")]
     assert [text for text in drawn if text in words] == words
     assert "slope from 0\u00a0m to 4.2\u00a0m" in line.describe(found)
-    rows = list(csv.reader(StringIO(data_files(whole)["charts/shown.csv"])))
+    rows = list(csv.reader(StringIO(data_files(Readings(whole))["charts/shown.csv"])))
     assert rows[0][-1] == "which"
     assert {row[-1] for row in rows[1:] if float(row[0]) < 4} == {"slope"}
 
@@ -236,10 +255,10 @@ def test_a_breakdown_says_what_it_does_not_name(tmp_path: Path) -> None:
     assert "not named 20\u00a0g" in breakdown.describe(found)
 
 
-def test_dots_fall_on_the_side_that_the_probability_says(site: Whole) -> None:
+def test_dots_fall_on_the_side_that_the_probability_says(site: Readings) -> None:
     for each in charts(site):
         if each.kind == "distribution":
-            found = distribution.read(each, site)
+            found = distribution.read(each, site.whole)
             if found.stated:
                 share = sum(map(found.stated.holds, found.dots)) / len(found.dots)
                 assert share == pytest.approx(found.stated.probability, abs=0.5 / 50 + 1e-3)
@@ -256,7 +275,7 @@ def test_a_table_marks_what_cannot_be_told_apart_and_sorts(tmp_path: Path) -> No
         'columns: {Mass: "{row}.mass in g"}\nsort: Mass\n```\n'
     )
     whole = work(tmp_path, {"index.md": text}, sheets)
-    html = table_html(whole.book.showings["shown"], whole)
+    html = table_html(whole.book.showings["shown"], Readings(whole))
     assert re.findall(r'scope="row">(\w)', html) == ["C", "B", "A"]
     assert re.findall(r"≈ (\w+)", html) == ["A", "B"]
     assert "Mass / g" in html and "1000 ±\u00a020" in html and "largest first" in html

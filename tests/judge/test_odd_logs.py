@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from calc.whole import Whole, work_through
-from hooks.charts import chart_html
+from hooks.charts import Readings, chart_html
 from hooks.charts import log as log_chart
 from tests.helpers import work
 
@@ -62,7 +62,7 @@ def said(whole: Whole) -> list[tuple[str, int, str]]:
 def test_a_sound_log_and_its_rests_are_not_warned_of(tmp_path: Path) -> None:
     whole = worked(tmp_path, sound())
     assert said(whole) == []
-    assert "odd place" not in chart_html(whole.book.showings["shown"], whole)
+    assert "odd place" not in chart_html(whole.book.showings["shown"], Readings(whole))
 
 
 def test_every_odd_place_is_warned_of_at_its_line(tmp_path: Path) -> None:
@@ -87,7 +87,7 @@ def test_every_odd_place_is_warned_of_at_its_line(tmp_path: Path) -> None:
         "5 odd places in the file: a spike in line 13, a repeated time stamp in line 23, "
         "a gap before the row in line 33, a repeated time stamp in line 38 and "
         "a time stamp that goes back in line 39."
-    ) in chart_html(whole.book.showings["shown"], whole)
+    ) in chart_html(whole.book.showings["shown"], Readings(whole))
 
 
 def test_the_line_is_broken_at_a_gap(tmp_path: Path) -> None:
@@ -97,7 +97,7 @@ def test_the_line_is_broken_at_a_gap(tmp_path: Path) -> None:
     assert [at for at, y in enumerate(trace.y) if y != y] == [21]
     assert trace.x[20:23] == (20, 30, 30)
     assert len(trace.x) == len(trace.y) == len(rows) + 1
-    assert "As recorded, 40 rows." in chart_html(whole.book.showings["shown"], whole)
+    assert "As recorded, 40 rows." in chart_html(whole.book.showings["shown"], Readings(whole))
 
 
 def test_a_last_row_cut_short_is_told_too(tmp_path: Path) -> None:
@@ -106,7 +106,7 @@ def test_a_last_row_cut_short_is_told_too(tmp_path: Path) -> None:
     log.write_text(log.read_text("utf-8") + "40", "utf-8")
     whole = work_through(tmp_path / "content", tmp_path / "site_data")
     assert [line for _, line, _ in said(whole)] == [43]
-    html = chart_html(whole.book.showings["shown"], whole)
+    html = chart_html(whole.book.showings["shown"], Readings(whole))
     assert "1 odd place in the file: a last row cut short in line 43." in html
 
 
