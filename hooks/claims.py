@@ -20,6 +20,7 @@ from hooks.wording import (
     typed,
     value_text,
     with_unit,
+    without_year,
 )
 from hooks.working import block_head
 
@@ -114,7 +115,9 @@ def _flips(judged: JudgedClaim, atlas: Atlas, most: int = 3) -> str:
     lines = []
     for flip in judged.flips[:most]:
         name = atlas.link_to(flip.root, text(input_label(flip.input, atlas.whole)))
-        value, now = (text(with_unit(shown, flip.unit)) for shown in _apart(flip))
+        moved, stated = _apart(flip)
+        value = text(with_unit(moved, flip.unit))
+        now = text(without_year(with_unit(stated, flip.unit)))
         reach = "" if flip.within_reason else "; beyond what is known of it"
         lines.append(f"if {name} were {value} <small>(now {now}{reach})</small>")
     return _plain_list(lines)

@@ -45,6 +45,15 @@ def unit_text(unit: Unit | str) -> str:
     return f"{body} ({year}" if year else body
 
 
+def without_year(text: str) -> str:
+    """A text without the year of its prices, where that was said just before.
+
+    >>> without_year("5 USD/kWh (2024 prices)")
+    '5 USD/kWh'
+    """
+    return re.sub(r" \(\d{4} prices\)", "", text)
+
+
 def counted(shown: str, number: str) -> str:
     """A unit that is a word, as it stands after a number; any other as it is.
 

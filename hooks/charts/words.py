@@ -7,14 +7,14 @@ from decimal import Decimal
 
 from calc.notation.rounding import digit_place, rounded, significant_place
 from calc.notation.units import Unit, price_year_shown
-from hooks.wording import counted, unit_text
+from hooks.wording import counted, unit_text, without_year
 
 _EXACT_DIGITS = 4
 
 
 def unit_shown(scale: Unit) -> str:
     """A unit as a reader sees it, without its price year; "" for a plain number."""
-    return re.sub(r" \(\d{4} prices\)", "", unit_text(scale))
+    return without_year(unit_text(scale))
 
 
 def price_year(scale: Unit) -> str:
