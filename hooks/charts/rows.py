@@ -26,6 +26,8 @@ from hooks.charts.style import axes as axes_of
 
 _MARK, _LEAD, _GAP, _FOOT = 11.0, 3.0, 9.0, 42.0
 _START, _END = 1.0, 5.0
+_OVERHANG = 6.0
+"""How far a number at an end of the axis may stand beside the picture [pt]."""
 
 
 @dataclass(frozen=True)
@@ -68,8 +70,19 @@ def lay_out(rows: Sequence[Row], span: tuple[float, float], title: str) -> Lines
     area.spines["left"].set_visible(False)
     area.set_yticks([])
     graduate(area.xaxis)
+    area.set_xticks([at for at in area.get_xticks() if _fits(area, float(at), span)])
     area.set_xlabel(title, labelpad=4)
     return Lines(figure, area, tuple(middle))
+
+
+def _fits(area: Axes, at: float, span: tuple[float, float]) -> bool:
+    """Whether the number at a place of the axis stays within the picture."""
+    low, high = span
+    if not low <= at <= high:
+        return False
+    half = width_of(area.xaxis.get_major_formatter()(at)) / 2
+    middle = _START + (at - low) / (high - low) * (WIDTH - _START - _END)
+    return middle - half >= -_OVERHANG and middle + half <= WIDTH + _OVERHANG
 
 
 def _fitted(row: Row) -> list[str]:
