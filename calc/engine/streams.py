@@ -17,6 +17,13 @@ from calc.problems import Problem
 _KEPT = 256  # arrays of 10 000 draws kept at hand: about 20 MB
 
 
+_LEVELS = 1000
+"""Quantiles from which it is seen how closely two shapes can go together."""
+
+_NEAR = 0.02
+"""How much more an r may ask for: with the usual shapes it is no more than a rounding."""
+
+
 class Streams:
     """Draws by root and stream name; the same id and name always give the same draws."""
 
@@ -130,6 +137,7 @@ class _Groups:
                     _root(f"{holder.id}.{name}", name, plan) for name in (pair.first, pair.second)
                 )
                 wrong = _unlinked(pair, first, second, holder.id, plan)
+                wrong = _out_of_reach(pair, first, second, plan) if wrong is None else wrong
                 ends = (min(first, second), max(first, second))
                 if wrong is None and found.setdefault(ends, (pair.r, pair.place))[0] != pair.r:
                     other = found[ends][1]
@@ -151,6 +159,28 @@ def _unlinked(pair: Correlation, first: str, second: str, block: str, plan: Plan
         if not root:
             return f"'{name}' is no input with a value of its own; correlate inputs, not results"
     return None
+
+
+def _out_of_reach(pair: Correlation, first: str, second: str, plan: Plan) -> str | None:
+    """Why two inputs of such shapes cannot go together so closely, or None when they can."""
+    one, other = (_rising(root, plan) for root in (first, second))
+    if one is None or other is None:
+        return None
+    facing = other[::-1] if pair.r < 0 else other
+    closest = float(np.corrcoef(one, facing)[0, 1])
+    if abs(pair.r) <= abs(closest) + _NEAR:
+        return None
+    return (
+        f"r of '{pair.first}' and '{pair.second}' is {pair.r:g}, but shapes so unlike go together"
+        f" with {closest:.2f} at the most; write an r nearer to zero"
+    )
+
+
+def _rising(id: str, plan: Plan) -> Array | None:
+    root = plan.nodes[id]
+    assert isinstance(root, Root)
+    rising = quantiles_of(root.quantity.base_spread, root.quantity.base, _LEVELS)
+    return rising if isinstance(rising, np.ndarray) and np.ptp(rising) > 0 else None
 
 
 def _root(local: str, name: str, plan: Plan) -> str:
