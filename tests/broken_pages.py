@@ -7,6 +7,7 @@ page is written. Every page is otherwise in order.
 from __future__ import annotations
 
 from tests.broken import MASS, SHOW, SOURCES, VOLT, Broken, block, calc, page
+from tests.broken_prose import PROSE
 
 STATED = "\nIt weighs [1.2 kg](calc:trial.x).\n"
 METHOD = block(
@@ -238,6 +239,12 @@ BLOCKS = [
          "# T\n\n```yml calc ◄\nid: trial\n```\n"),
     page("unclosed block", "block", "is never closed; end it with a line of ``` alone",
          f"# T\n\n```yaml calc ◄\nid: trial\ninputs:\n  {MASS}\nsteps:\n  {SHOW}\n\nA: b.\n"),
+    page("unclosed code", "block", "the code is never closed; end it with a line of ``` alone",
+         "# T\n\n```text ◄\nsome code\n\nIt weighs 999 kg.\n"),
+    page("unclosed code in a list", "block", "never closed",
+         "# T\n\n- It:\n\n    ~~~ ◄\n    some code\n\nIt weighs nothing.\n"),
+    page("code that is shown", "block", "'any words' opens no code: what follows is shown as text",
+         "# T\n\n~~~ any words ◄\nIt weighs 999 kg.\n~~~\n"),
     page("no id", "block", "a calc needs 'id'",
          f"# T\n\n```yaml calc\ntitle: T ◄\ninputs:\n  {MASS}\nsteps:\n  {SHOW}\n```\n"),
     page("no good id", "block", "such as 'my-trial'",
@@ -281,20 +288,6 @@ SHARED = [
          calc(MASS, SHOW, "solve: {mass: {so_that: x = 2 kg}} ◄")),
     page("missing log", "log", "there is no log 'no.csv'",
          calc("volt: {log: no.csv, column: voltage, source: bench} ◄", "x: volt * 2")),
-]  # fmt: skip
-PROSE = [
-    page("drift", "drift", "'1.3 kg' is stated, 1.200 kg is recomputed for trial.x; '1.2 kg'",
-         calc(MASS, SHOW, prose="\nIt is [1.3 kg](calc:trial.x). ◄\n")),
-    page("loose figure", "loose", "mark it as a name with [12 V](given:the-reason)",
-         calc(MASS, SHOW, prose="\nIt has 12 V. ◄\n")),
-    page("figure of another kind", "dimension", "state it in a unit of that kind",
-         calc(MASS, SHOW, prose="\nIt is [1.2 V](calc:trial.x). ◄\n")),
-    page("figure without unit", "unit", "write one after the number",
-         calc(MASS, SHOW, prose="\nIt is [1.2](calc:trial.x). ◄\n")),
-    page("figure in words", "statement", "keep other words outside the link",
-         calc(MASS, SHOW, prose="\nIt is [rather heavy](calc:trial.x). ◄\n")),
-    page("figure with a title", "statement", "is its tolerance, such as \"within 5 %\"",
-         calc(MASS, SHOW, prose="\nIt is [1.2 kg](calc:trial.x \"the mass\"). ◄\n")),
 ]  # fmt: skip
 BROKEN = (
     QUANTITIES + SOURCED + DIMENSIONS + FORMULAS + REFERENCES + NUMBERS + METHODS + YAML + BLOCKS

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from calc.book.logs import Log
 from calc.book.settings import Settings
 from calc.notation.formula import Formula
-from calc.notation.prose import Figure, Loose
+from calc.notation.loose import Loose
+from calc.notation.prose import Figure
 from calc.notation.quantity import Quantity
 from calc.notation.statement import Statement
 from calc.notation.units import Unit

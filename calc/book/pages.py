@@ -16,10 +16,12 @@ from calc.book.evidence import (
 )
 from calc.book.fields import Fields, Findings, is_day
 from calc.book.files import read_text
+from calc.book.headlines import note_loose
 from calc.book.model import Block, Page
 from calc.book.showings import read_showing
-from calc.notation.blocks import Data, Fence, fences, front_matter, ids_in, read_yaml
-from calc.notation.prose import figures, loose_figures, unread_figures
+from calc.notation.blocks import Fence, fences, front_matter, ids_in, read_yaml
+from calc.notation.loose import loose_figures
+from calc.notation.prose import figures, unread_figures
 from calc.problems import Wrong, nearest
 
 READERS: Mapping[str, Callable[[Fields], Block | None]] = {
@@ -81,15 +83,17 @@ def _meta(front: str, findings: Findings) -> Mapping[str, object]:
     if not front.strip():
         return {}
     try:
-        tree = read_yaml(front, 2).tree
+        data = read_yaml(front, 2)
     except Wrong as error:
         findings.wrong(error, 2)
         return {}
+    tree = data.tree
     if not isinstance(tree, dict):
         message = "what stands between the lines of --- is a mapping: title: and so on"
         findings.say(2, "yaml", message)
         return {}
-    fields = Fields(Data(tree, {(): 2}), (), findings, "the front matter")
+    fields = Fields(data, (), findings, "the front matter")
+    note_loose(fields)
     for caution in fields.texts("cautions"):
         if caution not in CAUTIONS:
             hint = nearest(caution, CAUTIONS) or f"; known are {', '.join(CAUTIONS)}"
@@ -106,20 +110,20 @@ def _is_ours(fence: Fence) -> bool:
 
 
 def _read_block(fence: Fence, findings: Findings) -> Block | None:
+    if not fence.closed:
+        what = f"{fence.kind} block" if _is_ours(fence) else "code"
+        message = f"the {what} is never closed; end it with a line of {fence.ticks} alone"
+        findings.say(fence.line, "block", f"{message}, indented as here")
     if not _is_ours(fence):
         _note_misspelt(fence, findings)
         return None
-    found = _read(fence, findings)
+    found = _read(fence, findings) if fence.closed else None
     if found is None:
         findings.lost |= ids_in(fence.text)
     return found
 
 
 def _read(fence: Fence, findings: Findings) -> Block | None:
-    if not fence.closed:
-        message = f"the {fence.kind} block is never closed; end it with a line of ``` alone"
-        findings.say(fence.line, "block", message)
-        return None
     reader = READERS.get(fence.kind)
     if reader is None:
         hint = nearest(fence.kind, READERS) or f"; known are {', '.join(READERS)}"
@@ -144,15 +148,21 @@ def _read(fence: Fence, findings: Findings) -> Block | None:
             f"a {fence.kind} block is a mapping: id:, title: and so on, a line each",
         )
         return None
-    return reader(Fields(data, (), findings, _CALLED.get(fence.kind, f"a {fence.kind}")))
+    fields = Fields(data, (), findings, _CALLED.get(fence.kind, f"a {fence.kind}"))
+    if fence.kind != "claim":  # the title of a claim is the wording of somebody else
+        note_loose(fields)
+    return reader(fields)
 
 
 def _note_misspelt(fence: Fence, findings: Findings) -> None:
-    """A fence that was meant as a block: ```calc, or ```yml calc."""
+    """A fence that was meant as a block: ```calc, or ```yml calc; or one that opens no code."""
     words = fence.info.split()
     meant = words[1:2] if words[:1] and words[0].lower() in ("yml", "yaml") else words[:1]
     if len(words) <= 2 and meant and meant[0] in READERS:
         message = (
             f"'{fence.info}' is read as code; write ```yaml {meant[0]} to declare a {meant[0]}"
         )
+        findings.say(fence.line, "block", message)
+    elif len(words) > 1 and not re.search(r"[={]", fence.info):
+        message = f"'{fence.info}' opens no code: what follows is shown as text; write one word"
         findings.say(fence.line, "block", message)

@@ -54,6 +54,7 @@ class Fence:
     start: int
     end: int
     info: str = ""
+    ticks: str = "```"
     closed: bool = True
 
 
@@ -152,11 +153,17 @@ def front_matter(text: str) -> tuple[str, int]:
 
 
 def fences(text: str) -> Iterator[Fence]:
-    """Every fenced block of a page, in order; a block left open ends with the page."""
+    """Every fenced block of a page, in order.
+
+    A block left open ends with the page, or where a line stands further out than the block.
+    """
     opened: re.Match[str] | None = None
     start = offset = first = 0
     inside: list[str] = []
     for row, line in enumerate(text.splitlines(keepends=True), start=1):
+        if opened is not None and _stands_out(line, opened):
+            yield replace(_fence(opened, inside, first, start, offset), closed=False)
+            opened = None
         found = _FENCE.match(line.rstrip("\r\n"))
         if opened is None and found:
             opened, start, first, inside = found, offset, row, []
@@ -170,8 +177,13 @@ def fences(text: str) -> Iterator[Fence]:
         yield replace(_fence(opened, inside, first, start, offset), closed=False)
 
 
+def _stands_out(line: str, opened: re.Match[str]) -> bool:
+    return bool(line.strip()) and not line.startswith(opened["indent"])
+
+
 def _closes(found: re.Match[str], opened: re.Match[str]) -> bool:
-    same = found["ticks"].startswith(opened["ticks"])
+    """Whether a line ends the block: the same ticks at the same place, as Markdown reads it."""
+    same = (found["indent"], found["ticks"]) == (opened["indent"], opened["ticks"])
     return same and not found["info"].strip()
 
 
@@ -180,4 +192,4 @@ def _fence(opened: re.Match[str], inside: list[str], line: int, start: int, end:
     kind = words[1] if len(words) > 1 and words[0] == "yaml" else ""
     indent = re.compile(f"^ {{0,{len(opened['indent'])}}}")
     text = "".join(indent.sub("", row) for row in inside)
-    return Fence(kind, text, line, start, end, opened["info"].strip())
+    return Fence(kind, text, line, start, end, opened["info"].strip(), opened["ticks"])

@@ -34,7 +34,9 @@ NUMBER_WORD = (
     rf"|(?:{'|'.join(_TENS)})(?:-(?:{'|'.join(_SMALL[:9])}))?"
     rf"|{'|'.join(reversed(_SMALL))})"
 )
-_STATED = re.compile(rf"\b{NUMBER_WORD}(?=[\s-]*(?:{RATIO_WORDS})\b)", re.I)
+_STATED = re.compile(
+    rf"(?<=factor of ){NUMBER_WORD}\b|\b{NUMBER_WORD}(?=[\s-]*(?:{RATIO_WORDS})\b)", re.I
+)
 
 
 def in_digits(text: str) -> str:

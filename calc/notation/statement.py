@@ -50,6 +50,8 @@ _TIMES = re.compile(r"^(?:times|\*|x|fold|-fold)(?:\s+(?:as|the|more|what)\b.*)?
 _PER_COUNT = re.compile(
     r"\s+(?:per|an?)\s+(?:crossing|trip|cell|turn|layer|cycle|pack|day of service)$"
 )
+_POWERS = {"square": 2, "cubic": 3}
+_POWER_IN_WORDS = re.compile(r"\b(square|cubic)\s+(\w+)")
 _NOUN = re.compile(r"[A-Za-z][a-z]{2,}(?:[ -][a-z]+)*")
 _POINTS = re.compile(r"percentage[ -]points?")
 _WITHIN = re.compile(r"\s*,?\s*\bwithin\s+(.+)$")
@@ -226,6 +228,7 @@ def _unit_or_noun(text: str) -> tuple[Unit, str]:
 def unit_in_words(text: str) -> Unit:
     """A unit as prose may spell it: `Wh per kg`, `per cent`, `kilowatt-hours`."""
     spelled = re.sub(r"\bper ?cent\b", "%", text.strip())
+    spelled = _POWER_IN_WORDS.sub(lambda found: f"{found[2]}^{_POWERS[found[1]]}", spelled)
     spelled = re.sub(r"\s+(?:per|an?)\s+", "/", spelled)
     spelled = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", spelled)
     return unit(spelled)

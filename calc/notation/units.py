@@ -144,16 +144,34 @@ def unit(text: str) -> Unit:
         return Unit(written, 1.0, 0.0, PLAIN)
     if written in _MISREAD:
         raise Wrong("unit", f"'{written}' could be misread; {_MISREAD[written]}")
+    found = _found(written)
+    if found is None:
+        raise NoUnit("unit", f"no unit is called '{text.strip()}'{_nearest_unit(written)}")
+    if found.offset and found.dimension != _TEMPERATURE:
+        raise Wrong("unit", f"'{written}' counts in logarithms; state the ratio itself")
+    return found
+
+
+def _found(written: str) -> Unit | None:
     asked = _dated_money(written)
     _define_money(asked)
-    if _SPELLING.fullmatch(asked):
-        try:
-            return _in_proportion(_looked_up(written, _spelled(asked)))
-        except Wrong:
-            raise
-        except Exception:  # whatever pint's parser trips over, the text is no unit
-            pass
-    raise NoUnit("unit", f"no unit is called '{text.strip()}'{_nearest_unit(written)}")
+    if not _SPELLING.fullmatch(asked):
+        return None
+    try:
+        return _looked_up(written, _spelled(asked))
+    except Exception:  # whatever pint's parser trips over, the text is no unit
+        return None
+
+
+@lru_cache(maxsize=65536)
+def measures(word: str) -> bool:
+    """Whether a number before this word would be a quantity: `V`, `kilowatts`, not `cells`.
+
+    >>> measures("Wh"), measures("cells"), measures("cycles")
+    (True, False, False)
+    """
+    found = _found(plain(word))
+    return found is not None and found.dimension != PLAIN
 
 
 def _looked_up(written: str, asked: str) -> Unit:
@@ -164,13 +182,6 @@ def _looked_up(written: str, asked: str) -> Unit:
     powers = {name.strip("[]"): float(str(power)) for name, power in one.dimensionality.items()}
     offset = float(zero.magnitude)
     return Unit(written, float(one.magnitude) - offset, offset, _dimension(powers))
-
-
-def _in_proportion(found: Unit) -> Unit:
-    """The unit itself. Raises: Wrong when its numbers are logarithms, such as decibels."""
-    if found.offset and found.dimension != _TEMPERATURE:
-        raise Wrong("unit", f"'{found.text}' counts in logarithms; state the ratio itself")
-    return found
 
 
 def _dated_money(text: str) -> str:

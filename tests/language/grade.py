@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 
-from calc.notation.prose import blanked
+from calc.notation.visible import blanked
 from tests.language.passages import plain
 
 NUMBER = "number"

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from html import unescape
 
 from calc.notation.blocks import Data, fences, front_matter, read_yaml
-from calc.notation.prose import blanked
+from calc.notation.visible import blanked
 from tests.source_tree import ROOT, modules
 
 SPOKEN = frozenset(

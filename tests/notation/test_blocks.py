@@ -76,6 +76,26 @@ def test_an_open_fence_is_known_to_be_open() -> None:
     assert (found.kind, found.closed, found.text) == ("calc", False, "id: a\n\ntext\n")
 
 
+# page; text of the block that stays open, and where it ends
+OPEN = [
+    ("```text\ncode\n\n999 kg\n", "code\n\n999 kg\n", ""),
+    (
+        "Text:\n\n    ```\n    code\n\nIt is 999 kg.\n\n    ```\n",
+        "code\n\n",
+        "It is 999 kg.\n\n    ```\n",
+    ),
+    ("- a\n\n    ```\n    code\n```\n", "code\n", "```\n"),
+    ("```text\ncode\n  ```\n", "code\n  ```\n", ""),  # Markdown wants the end where the start is
+    ("```text\ncode\n````\n", "code\n````\n", ""),
+]
+
+
+@pytest.mark.parametrize(("page", "text", "rest"), OPEN)
+def test_a_block_ends_where_markdown_lets_it_end(page: str, text: str, rest: str) -> None:
+    found = next(fences(page))
+    assert (found.closed, found.text, page[found.end :]) == (False, text, rest)
+
+
 @pytest.mark.parametrize(("text", "tree"), TEXTS)
 def test_yaml_stays_text(text: str, tree: object) -> None:
     assert read_yaml(text).tree == tree
