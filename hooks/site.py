@@ -109,11 +109,23 @@ def on_files(files: Files, config: MkDocsConfig) -> Files:
     BUILD.files = files
     if BUILD.press is None:
         return files
+    _warn_unread(files, BUILD.press)
     for path in BUILD.press.generated:
         files.append(File.generated(config, path, content=BUILD.press.generated_markdown(path)))
     if not config.nav:
         config.nav = BUILD.press.navigation(file.src_uri for file in files.documentation_pages())
     return files
+
+
+def _warn_unread(files: Files, press: Press) -> None:
+    """A page that MkDocs publishes and nothing here has read would state what it likes."""
+    for file in files.documentation_pages():
+        if file.src_uri not in press.atlas.pages and not press.problems(file.src_uri):
+            LOG.warning(
+                "%s: this page is published, and no figure of it is checked; name it *.md, in the"
+                " folder itself and not behind a link",
+                file.src_uri,
+            )
 
 
 def on_page_read_source(page: Page, config: MkDocsConfig) -> str | None:
