@@ -16,7 +16,7 @@ from calc.book.model import (
     Place,
     Question,
 )
-from calc.notation.quantity import parse_quantity
+from calc.notation.quantity import Exact, parse_quantity
 from calc.notation.statement import (
     AT_LEAST,
     AT_MOST,
@@ -155,8 +155,14 @@ def read_forecast(fields: Fields) -> Forecast | None:
         return None
     if not 0 <= probability.base <= 1:
         fields.say("block", "a probability lies between 0 % and 100 %", "probability")
+    if not isinstance(probability.spread, Exact):
+        fields.say("block", "a forecast has one probability; write probability: 70 %",
+                   "probability")  # fmt: skip
     if fields.text("outcome") not in ("", "true", "false"):
         fields.say("block", "outcome is true or false", "outcome")
+    if fields.text("settled") and not fields.text("outcome"):
+        fields.say("block", "a settled forecast says how it came out; add outcome: true, or false",
+                   "settled")  # fmt: skip
     return Forecast(
         fields.identifier(),
         fields.needed("says", "says: what will be, in a sentence"),

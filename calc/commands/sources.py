@@ -51,6 +51,8 @@ def _bring(asked: argparse.Namespace, known: dict[str, Source]) -> int:
     read = read_csl_json if text.lstrip().startswith("[") else read_works
     works, problems = read(text, asked.file.name)
     problems += taken(works, known, asked.file.name)
+    if not works and not problems:
+        return refuse(f"{asked.file} holds no work in BibTeX or CSL-JSON; nothing was added")
     complain(problems)
     if code := exit_code(problems):
         print("nothing was added; mend the file first")

@@ -9,6 +9,7 @@ from calc.book.plan import Plan
 from calc.engine.evaluate import below
 from calc.engine.results import Computation, Result
 from calc.judge.shown import (
+    UNKNOWN,
     Sweep,
     alike,
     all_shown,
@@ -22,6 +23,7 @@ from calc.judge.shown import (
     sweep,
 )
 from calc.judge.targets import Targets
+from calc.notation.units import shown_as, unit
 from calc.problems import Problem, Wrong, nearest
 
 _MOST_LINES = 5
@@ -96,6 +98,23 @@ def _total(showing: Showing, targets: Targets) -> Iterator[Wrong]:
                         " name parts that do not overlap")  # fmt: skip
 
 
+def _axis(showing: Showing, targets: Targets) -> Iterator[Wrong]:
+    """A label of the writer's may name the axis's unit, and no other."""
+    label = str(showing.fields.get("x_label") or "")
+    if " / " not in label:
+        return
+    named = label.rpartition(" / ")[2].partition(",")[0].strip("() ")
+    led = showing.fields.get("over")
+    scale = over(showing, targets).unit if led else alike(all_shown(showing, targets))[0].unit
+    try:
+        same = shown_as(scale.dimension, own := unit(named)) and own.factor == scale.factor
+    except Wrong:
+        same = False
+    if not same and scale is not UNKNOWN:
+        yield Wrong("unit", f"x_label says '/ {named}', and the axis is in '{scale.text or 1}';"
+                    " leave the unit out, it is added")  # fmt: skip
+
+
 def _estimates(showing: Showing, targets: Targets) -> Iterator[Wrong]:
     id = one(showing, "of")
     if id not in targets.book.estimates:
@@ -129,6 +148,9 @@ def _log(showing: Showing, targets: Targets) -> Iterator[Wrong]:
 def _table(showing: Showing, targets: Targets) -> Iterator[Wrong]:
     rows, columns = named(showing, "rows"), named(showing, "columns")
     for text in columns.values():
+        if "{row}" not in text and len(rows) > 1:
+            yield Wrong("block", f"'{text}' is the same in every row; name each with {{row}}, as in"
+                        " '{row}.mass'")  # fmt: skip
         items = []
         for row in rows.values():
             try:
@@ -187,8 +209,8 @@ def _claims(showing: Showing, targets: Targets) -> Iterator[Wrong]:
 
 _Check = Callable[[Showing, Targets], Iterator[Wrong]]
 _CHECKS: Mapping[str, tuple[_Check, ...]] = {
-    "line": (_results, _few, _swept, _bands),
-    "bars": (_results,),
+    "line": (_results, _few, _swept, _bands, _axis),
+    "bars": (_results, _axis),
     "breakdown": (_results, _total),
     "estimates": (_estimates,),
     "contributions": (_results, _single),

@@ -94,6 +94,9 @@ _LEFT_OVER = {
     ("number", "name"): _BARE,
     ("number", "number"): "; write the number without spaces",
 }
+_LONGEST = 300
+"""Numbers, names and signs in one formula; a reader follows far fewer."""
+
 _COMPARISONS = ("<", "<=", ">", ">=", "==", "!=")
 
 
@@ -151,6 +154,8 @@ def parse_formula(text: str) -> Formula:
     if not body.strip():
         raise Wrong("formula", "an empty formula; write an expression such as 'energy / mass'")
     tokens = _Tokens(body)
+    if len(tokens.items) > _LONGEST:
+        raise Wrong("formula", f"'{body[:40]}…' is too long to follow; make steps of its parts")
     tree = _comparison(tokens)
     if tokens.at < len(tokens.items):
         raise tokens.left_over()

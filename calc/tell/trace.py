@@ -53,6 +53,13 @@ def trace(id: str, whole: Whole) -> Iterator[Line]:
     if "." not in id:
         raise Wrong("reference", f"'{id}' names no value; write it in full, as in id.name")
     found = Targets(whole.book, whole.plan, whole.computation).find(id, whole.book.pages[0])
+    if solved := whole.computation.solved.get(found):
+        values = " or ".join(f"{value:.6g} {solved.unit.text}".rstrip() for value in solved.values)
+        yield Line(0, id, values, "[solved for, all else as stated]")
+        wish = next(each for each in whole.book.calcs[found.partition(".")[0]].solve
+                    if each.unknown == solved.name)  # fmt: skip
+        yield from _below(f"{found.partition('.')[0]}.{wish.result}", whole, 1, set())
+        return
     if found not in whole.plan.nodes:
         raise Wrong("numeric", f"'{id}' could not be computed; mend what check reports first")
     yield from _below(found, whole, 0, set())

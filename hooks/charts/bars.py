@@ -14,7 +14,7 @@ from hooks.charts.data import Data
 from hooks.charts.quantities import common_quantity
 from hooks.charts.rows import Row, bar, from_zero, lay_out, whisker
 from hooks.charts.values import Value, targets_of, value_of
-from hooks.charts.words import heading, listed
+from hooks.charts.words import labelled, listed
 
 
 @dataclass(frozen=True)
@@ -31,7 +31,7 @@ def read(showing: Showing, whole: Whole) -> Bars:
     items = alike(all_shown(showing, targets_of(whole)))
     values = tuple(value_of(item, whole) for item in items)
     given = str(showing.fields.get("x_label", ""))
-    quantity = given or heading(common_quantity(items), values[0].unit)
+    quantity = labelled(given or common_quantity(items), values[0].unit)
     return Bars(values, quantity, alike_pairs(values, whole))
 
 

@@ -37,6 +37,11 @@ def heading(quantity: str, scale: Unit) -> str:
     return f"{joined}, {year}" if (year := price_year(scale)) else joined
 
 
+def labelled(written: str, scale: Unit) -> str:
+    """A label of the writer's as on an axis: with its unit, unless it says that itself."""
+    return written if " / " in written else heading(written, scale)
+
+
 def digits(value: float, place: Decimal) -> str:
     """A number rounded to a place, with a real minus and thin spaces between thousands."""
     return rounded(value, place, grouped=True).replace("-", "\u2212")

@@ -189,3 +189,9 @@ def _grown(inner: some.SearchStrategy[Node]) -> some.SearchStrategy[Node]:
 @given(some.recursive(LEAVES, _grown, max_leaves=12))
 def test_any_tree_reads_back_as_itself(tree: Node) -> None:
     assert parse_formula(spelled(tree)).tree == tree
+
+
+@pytest.mark.parametrize("text", ["(" * 500 + "a" + ")" * 500, "+".join(["a"] * 5000)])
+def test_a_formula_without_end_is_told_in_a_sentence(text: str) -> None:
+    with pytest.raises(Wrong, match="make steps of its parts"):
+        parse_formula(text)

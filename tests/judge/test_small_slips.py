@@ -1,0 +1,60 @@
+"""Slips that used to pass: each gives one message with its mend."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from hooks.charts import chart_html
+from hooks.charts.readings import Readings
+from tests.helpers import calc_page, work
+
+PAGE = calc_page({"mass": "2.4 kg", "share": "0.5"}, {"x": "mass * share"})
+FORECAST = (
+    "```yaml forecast\nid: f\nsays: It rains.\nprobability: {probability}\nregistered: 2026-01-01\n"
+    "due: 2026-06-01\nsettles: A gauge.\n{tail}```\n"
+)
+CHART = "```yaml chart\nid: c\ntitle: T\nkind: {kind}\nof: {{A: trial.x}}\n{tail}\n```\n"
+TABLE = (
+    '```yaml table\nid: t\ntitle: T\nrows: {A: trial, B: trial}\ncolumns: {Mass: "trial.x"}\n```\n'
+)
+SLIPS = [
+    (FORECAST.format(probability="60 to 80 %", tail=""), "has one probability"),
+    (FORECAST.format(probability="60 %", tail="settled: 2026-05-01\n"), "add outcome: true"),
+    (CHART.format(kind="bars", tail="x_label: mass / g"), "the axis is in 'kg'"),
+    (
+        CHART.format(kind="line", tail="over: {trial.share: 0 to 1}\nx_label: share / %"),
+        "the axis is in '1'",
+    ),
+    (TABLE, "is the same in every row"),
+]
+INPUTS = [
+    ("{value: 5 kg, source: }", "has no source"),
+    ('{value: 5 kg, source: " "}', "has no source"),
+    ('{value: " ", source: bench}', "needs one of value, from or log"),
+    ('{from: " "}', "needs one of value, from or log"),
+    ('{log: " ", column: x, source: bench}', "needs one of value, from or log"),
+]
+
+
+@pytest.mark.parametrize(("text", "message"), SLIPS, ids=[message for _, message in SLIPS])
+def test_a_slip_is_told(tmp_path: Path, text: str, message: str) -> None:
+    found = work(tmp_path, {"index.md": PAGE + text}).problems
+    assert [message in problem.message for problem in found] == [True]
+
+
+@pytest.mark.parametrize(("written", "message"), INPUTS)
+def test_an_empty_field_counts_as_missing(tmp_path: Path, written: str, message: str) -> None:
+    page = f"# P\n```yaml calc\nid: trial\ninputs:\n  mass: {written}\nsteps:\n  x: 2 * mass\n```\n"
+    whole = work(tmp_path, {"index.md": page + "\nIt is [99 kg](calc:trial.x).\n"})
+    found = [problem for problem in whole.problems if problem.severity == "error"]
+    assert [message in problem.message for problem in found] == [True]
+
+
+@pytest.mark.parametrize("label", ["mass", "mass / kg"])
+def test_a_label_has_its_unit_once(tmp_path: Path, label: str) -> None:
+    text = CHART.format(kind="bars", tail=f"x_label: {label}")
+    whole = work(tmp_path, {"index.md": PAGE + text})
+    assert not whole.problems
+    assert chart_html(whole.book.showings["c"], Readings(whole)).count("mass / kg") >= 1
