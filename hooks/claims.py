@@ -14,6 +14,7 @@ from hooks.markup import link, tag, text
 from hooks.sources import badge, source_link
 from hooks.wording import (
     digits,
+    grouped,
     number_between,
     prose,
     sentence,
@@ -52,7 +53,7 @@ def day(written: str) -> str:
 def claim_html(claim: Claim, atlas: Atlas) -> str:
     """A claim beside what was recomputed, with its verdict."""
     title = claim.title or f"{sentence(atlas.name(claim.of))}, as stated"
-    said = tag("blockquote", tag("p", f'"{text(typed(claim.says.text))}"'), class_="wc-said")
+    said = tag("blockquote", tag("p", f'"{_words(claim)}"'), class_="wc-said")
     inner = block_head("Claim", claim.id, title) + said + claim_body(claim, atlas)
     slug = _SLUGS.get(verdict_of(claim, atlas), "open")
     return tag(
@@ -84,8 +85,15 @@ def claim_body(claim: Claim, atlas: Atlas) -> str:
     return pairs_html(lines)
 
 
+def _words(claim: Claim) -> str:
+    """What a claim says, in the signs of print."""
+    return text(grouped(typed(claim.says.text)))
+
+
 def _said_by(source: str, atlas: Atlas) -> str:
     known = atlas.whole.book.sources.get(source)
+    if known and not known.place.file:
+        return badge(known.kind)  # a kind of evidence by itself, with no work behind it
     return f"{badge(known.kind) if known else ''} {source_link(source, atlas)}".strip()
 
 
@@ -223,7 +231,7 @@ _AS_WELL = {
 def claim_link(claim: Claim, atlas: Atlas) -> str:
     """A claim by what it is about, with its words, linked to where it is tested."""
     about = claim.title or sentence(atlas.name(claim.of))
-    words = tag("small", text(f'"{typed(claim.says.text)}"'))
+    words = tag("small", f'"{_words(claim)}"')
     return f"{link(text(about), atlas.homes[claim.id], claim.id)} {words}"
 
 

@@ -17,10 +17,10 @@ from calc.notation.units import Unit
 from calc.whole import Whole
 from hooks.atlas import Atlas
 from hooks.charts.values import NotShown, Value, converted, result_of, targets_of, value_of
-from hooks.charts.words import grouped, tidy
+from hooks.charts.words import tidy
 from hooks.explore_grids import Array, Grid, errors, grids, interpolated, settled
 from hooks.explore_program import Program, program
-from hooks.wording import prose, sentence, spoken, typed
+from hooks.wording import grouped, prose, sentence, spoken, typed
 
 _LIKELY = 512
 """Settings at random, beside all corners, that the reach of a result is taken from."""

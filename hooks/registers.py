@@ -79,7 +79,7 @@ def _forecasts(atlas: Atlas) -> str:
         "Statements about what will be, each with its probability, registered before the outcome."
     )
     if settled:
-        score = rounded(brier_score(settled), Decimal("0.01"))
+        score = rounded(brier_score(settled), Decimal("0.001"))
         said += (
             f" Settled so far: {len(settled)}, with a mean squared error of {score} (0 is best, "
             "0.25 is what an even guess gets, 1 is worst)."

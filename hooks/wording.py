@@ -15,6 +15,7 @@ _SIGNS = (
     (re.compile(r"\*\*\s*(-?\d+)|\^\s*(-?\d+)"), lambda f: (f[1] or f[2]).translate(_RAISED)),
     (re.compile(r"\bdelta_degC\b"), lambda f: "°C"),
     (re.compile(r"\bdegC\b"), lambda f: "°C"),
+    (re.compile(r"\bangstrom\b"), lambda f: "Å"),
     (re.compile(r"\b([mkM]?)ohm\b"), lambda f: f"{f[1]}Ω"),
     (re.compile(r"\bu(?=(?:m|g|s|A|V|W|L|F|Ω|mol|Wh|Ah)\b)"), lambda f: "µ"),
     (re.compile(r"\bA h\b"), lambda f: "Ah"),
@@ -70,12 +71,23 @@ def typed(text: str) -> str:
     ('57.0\\xa0±\\xa01.5\\xa0µm', '8 to 25\\xa0years')
     """
     body = text.replace("+/-", "±")
-    for pattern, sign in _SIGNS[:5]:
+    for pattern, sign in _SIGNS[:6]:
         body = pattern.sub(sign, body)
     body = re.sub(r"\bA h\b", "Ah", body)
     body = _NUMBER_AND_WORD.sub(lambda f: f"{f[1]} {counted(f[2], f[1])}", body)
     joined = re.sub(r"(?<=\d) (?=[A-Za-zµΩ%°](?!o\b))", NO_BREAK, with_powers(body))
     return joined.replace(" ± ", f"{NO_BREAK}±{NO_BREAK}")
+
+
+def grouped(text: str) -> str:
+    """A text with thin spaces between the thousands of its long numbers.
+
+    >>> grouped("at least 35000 trips").replace(chr(0x202F), "_")
+    'at least 35_000 trips'
+    """
+    return re.sub(
+        r"(?<![\d.])\d{5,}(?![\d.])", lambda n: f"{int(n[0]):,}".replace(",", "\u202f"), text
+    )
 
 
 def prose(text: str) -> str:

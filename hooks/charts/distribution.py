@@ -16,8 +16,8 @@ from calc.whole import Whole
 from hooks.charts.data import Data
 from hooks.charts.style import INK, PAPER, SERIES, WIDTH, axes, graduate, sheet, width_of, write
 from hooks.charts.values import Value, converted, result_of, targets_of
-from hooks.charts.words import grouped, heading, plain_digits, tidy
-from hooks.wording import typed
+from hooks.charts.words import heading, plain_digits, tidy
+from hooks.wording import grouped, typed
 
 DOTS = 50
 """Each dot is one chance in fifty."""

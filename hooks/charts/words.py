@@ -69,17 +69,6 @@ def with_unit(number: str, scale: Unit) -> str:
     return f"{number}\u00a0{shown}" if shown else number
 
 
-def grouped(text: str) -> str:
-    """A text with thin spaces between the thousands of its long numbers.
-
-    >>> grouped("at least 35000 trips").replace(chr(0x202F), "_")
-    'at least 35_000 trips'
-    """
-    return re.sub(
-        r"(?<![\d.])\d{5,}(?![\d.])", lambda n: f"{int(n[0]):,}".replace(",", "\u202f"), text
-    )
-
-
 def listed(texts: list[str]) -> str:
     """Texts joined as in a sentence.
 
