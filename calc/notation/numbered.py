@@ -48,7 +48,7 @@ _MORE = re.compile(rf"[/\u00b7*\u22c5 \u00a0-]?(?P<unit>{_LETTERS}){_POWER}(?!\w
 _RATIO = re.compile(rf"(?:{RATIO_WORDS})\b")
 _COUNT_BEFORE = re.compile(rf"\b{NUMBER_WORD}[\s-]*$", re.I)
 _LONGEST = 24  # letters of a number in words, the gap after it included
-_FACTOR = re.compile(rf"a factor of (?:\d+(?:\.\d+)?|{NUMBER_WORD}\b)")
+_FACTOR = re.compile(rf"factor of (?:\d+(?:\.\d+)?|{NUMBER_WORD}\b)")
 
 
 def numbers_with_units(prose: str) -> list[tuple[int, int]]:
@@ -100,4 +100,6 @@ def _in_words(prose: str) -> Iterator[tuple[int, int]]:
         first = max(0, found.start() - _LONGEST)
         if count := _COUNT_BEFORE.search(prose[first : found.start()]):
             yield first + count.start(), found.end()
-    yield from (found.span() for found in _FACTOR.finditer(prose))
+    for found in _FACTOR.finditer(prose):
+        article = prose[max(0, found.start() - 2) : found.start()] in ("a ", "A ")
+        yield found.start() - 2 * article, found.end()

@@ -27,6 +27,7 @@ _SAID_IN = re.compile(r"\b(?:alt|title)=(?:\"([^\"]*)\"|'([^']*)')")
 _TITLE = r"(?:\s+(?P<quote>[\"'])(?P<title>[^\n]*?)(?P=quote))?"
 _LINK = re.compile(rf"\[(?P<label>[^\[\]]*)\](?:\([ ]*<?[^\s)]*>?{_TITLE}\s*\)|\[[^\]\n]*\])")
 _ADDRESS = re.compile(r"https?://[^\s)>]+")
+_HEADING = re.compile(r"^#[^\n]*", re.M)
 _NOTE = re.compile(r"\[\^[^\]\n]+\](?!:)")
 _EMPHASIS = re.compile(r"\*+(?=\S)|(?<=\S)\*+|(?<!\w)_+(?=\w)|(?<=[^\W_])_+(?!\w)")
 
@@ -60,6 +61,7 @@ def as_read(text: str) -> str:
     if "<" in bare or "{" in bare:
         bare = _TAG.sub(_said_by_tag, bare)
     bare = _ADDRESS.sub(MARK, bare)
+    bare = _HEADING.sub(lambda found: found.group() + MARK, bare)
     bare = _LINK.sub(lambda found: found["label"] + _apart(found["title"]), bare)
     return unescape(_EMPHASIS.sub("", _NOTE.sub("", bare)))
 

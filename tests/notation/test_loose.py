@@ -55,6 +55,8 @@ SHOWN = [
     ("2 × 75.6 µm", "75.6 µm"),
     ("(270 Wh/kg).", "270 Wh/kg"),
     ("Wh, 270\nWh/kg", "270 Wh/kg"),
+    ("A factor of three", "A factor of three"),
+    ("## A 4.2 V cell", "4.2 V"),
     ("- It weighs 999\n  kg", "999 kg"),
     ("> It weighs 999\n> kg", "999 kg"),
     ("999  kg", "999 kg"),
