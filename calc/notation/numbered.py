@@ -101,5 +101,5 @@ def _in_words(prose: str) -> Iterator[tuple[int, int]]:
         if count := _COUNT_BEFORE.search(prose[first : found.start()]):
             yield first + count.start(), found.end()
     for found in _FACTOR.finditer(prose):
-        article = prose[max(0, found.start() - 2) : found.start()] in ("a ", "A ")
-        yield found.start() - 2 * article, found.end()
+        if prose[max(0, found.start() - 2) : found.start()] in ("a ", "A "):
+            yield found.start() - 2, found.end()
