@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from calc.notation.numbered import is_unit
 
 _RULE = re.compile(r"\n[ \t>]*[|:-][-|:\t ]*(?=\n|\Z)")
-_CELL = re.compile(r"(?:\\\||[^|\n])*")
+_EDGE = re.compile(r"[ \t>]*\|?")
+_CELL = re.compile(r"(?P<cell>(?:\\\||[^|])*)(?:\||$)")
 _UNIT = re.compile(r"(?:/\s*|\(|\bin\s+)(?P<unit>[^\s()][^()]*?)\s*\)?$")
 _WHOLE = re.compile(r"(?P<unit>[^\s/]+/[^\s/]+)")
 _FIRST = re.compile(r"%|\u2030|ppm|[^\W\d_]+")
@@ -40,9 +41,9 @@ def _end(prose: str, at: int) -> int:
 def _cells(prose: str, start: int) -> list[tuple[int, int]]:
     """Where the cells of a line begin and end, without the pipes around it."""
     end = _end(prose, start)
-    line = prose[start:end]
-    first = start + len(line) - len(line.lstrip(" \t>|"))
-    return [found.span() for found in _CELL.finditer(prose, first, end) if found.group()]
+    edge = _EDGE.match(prose, start, end)
+    first = edge.end() if edge else start
+    return [found.span("cell") for found in _CELL.finditer(prose, first, end)]
 
 
 def _unit_of(heading: str) -> str:

@@ -79,6 +79,8 @@ SHOWN = [
     ('word\n{: title="999 kg"}', "999 kg"),
     ("| Mass / kg |\n| --- |\n| 999 |", "999 kg"),
     ("| part | mass (kg) |\n| --- | ---: |\n| all | **999** |\n| b | [9 kg](calc:a.b) |", "999 kg"),
+    ("|| Mass / kg | Count |\n|---|---|---|\n|| 999 | 12 |", "999 kg"),
+    ("> | Mass / kg |\n> | --- |\n> | 999 |", "999 kg"),
     ("cell | Wh/kg\n--- | ---\na | 5 to 6", "5 to 6 Wh/kg"),
     ("| Year | Share in % |\n| --- | --- |\n| 2024 | 12 |", "12 %"),
 ]
