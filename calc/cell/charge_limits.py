@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import NamedTuple, Unpack
 
 import numpy as np
 
-from calc.cell.arguments import Number, Series
-from calc.cell.charge_cell import Cell, Charger, Curve, allowed
+from calc.cell.arguments import Number
+from calc.cell.charge_cell import allowed
+from calc.cell.charge_parts import PARTS, Parts, cell_of, charger_of
 from calc.cell.procedure import Procedure
 
 
@@ -24,63 +25,28 @@ class ChargeLimits(NamedTuple):
 
 
 def charge_limits(
-    state_of_charge: Number,
-    cell_temperature: Number,
-    curve_content: Series,
-    curve_voltage: Series,
-    resistance: Number,
-    shape_content: Series,
-    shape_factor: Series,
-    activation: Number,
-    reference_temperature: Number,
-    heat_capacity: Number,
-    cooling: Number,
-    ambient: Number,
-    plating_current: Number,
-    share_content: Series,
-    share_allowed: Series,
-    plating_activation: Number,
-    voltage_max: Number,
-    temperature_max: Number,
-    supply_power: Number,
-    cable_current: Number,
+    state_of_charge: Number, cell_temperature: Number, **parts: Unpack[Parts]
 ) -> ChargeLimits:
     """The current that each limit allows once the relaxation has settled.
 
-    Parameters: as `charge_simulation`, at one state_of_charge [1] and cell_temperature [K];
-    resistance [ohm] is the whole of it, relaxations included.
+    Parameters: one state_of_charge [1] and cell_temperature [K], numbers or draws (n,); the cell
+    and the charger as `charge_parts.Parts` says, with the whole of the resistance [ohm],
+    relaxations included.
     Returns: currents [A]; governing is 1 plating, 2 voltage, 3 temperature, 4 supply, 5 cable.
     Source: exact for a resistance behind an open-circuit curve; see `charge_cell`.
 
-    >>> flat, whole = np.array([3.0, 4.2]), np.array([0.0, 1.0])
+    >>> flat, whole, one = np.array([3.0, 4.2]), np.array([0.0, 1.0]), np.ones(2)
     >>> found = charge_limits(
-    ...     0.5, 298.15, whole, flat, 0.03, whole, np.ones(2), 0, 298.15, 900, 1, 298.15,
-    ...     30, whole, np.ones(2), 0, 4.2, 333.15, 1e6, 25,
+    ...     0.5, 298.15, curve_content=whole, curve_voltage=flat, resistance=0.03,
+    ...     shape_content=whole, shape_factor=one, activation=0, reference_temperature=298.15,
+    ...     heat_capacity=900, cooling=1, ambient=298.15, plating_current=30,
+    ...     share_content=whole, share_allowed=one, plating_activation=0, voltage_max=4.2,
+    ...     temperature_max=333.15, supply_power=1e6, cable_current=25,
     ... )
     >>> round(float(found.voltage), 6), float(found.current), float(found.governing)
     (20.0, 20.0, 2.0)
     """
-    cell = Cell(
-        open_circuit=Curve.of("open-circuit", curve_content, curve_voltage),
-        capacity=1.0,
-        resistance=resistance,
-        relaxations=(),
-        resistance_shape=Curve.of("resistance", shape_content, shape_factor),
-        activation=activation,
-        reference_temperature=reference_temperature,
-        heat_capacity=heat_capacity,
-        cooling=cooling,
-        ambient=ambient,
-    )
-    charger = Charger(
-        plating_current=plating_current,
-        plating_share=Curve.of("plating", share_content, share_allowed),
-        plating_activation=plating_activation,
-        voltage_max=voltage_max,
-        temperature_max=temperature_max,
-        supply_power=supply_power,
-        cable_current=cable_current,
-    )
+    cell, charger = cell_of(parts, capacity=1.0), charger_of(parts)
     content, temperature = np.broadcast_arrays(
         np.asarray(state_of_charge, dtype=np.float64),
         np.asarray(cell_temperature, dtype=np.float64),
@@ -94,33 +60,10 @@ def charge_limits(
     return ChargeLimits(plating, voltage, heat, supply, cable, each.min(axis=0), governing)
 
 
-CELL = {
-    "curve_content": "series 1",
-    "curve_voltage": "series V",
-    "resistance": "ohm",
-    "shape_content": "series 1",
-    "shape_factor": "series 1",
-    "activation": "J/mol",
-    "reference_temperature": "K",
-    "heat_capacity": "J/K",
-    "cooling": "W/K",
-    "ambient": "K",
-}
-CHARGER = {
-    "plating_current": "A",
-    "share_content": "series 1",
-    "share_allowed": "series 1",
-    "plating_activation": "J/mol",
-    "voltage_max": "V",
-    "temperature_max": "K",
-    "supply_power": "W",
-    "cable_current": "A",
-}
-
 PROCEDURES = {
     "charge_limits": Procedure(
         charge_limits,
-        {"state_of_charge": "1", "cell_temperature": "K", **CELL, **CHARGER},
+        {"state_of_charge": "1", "cell_temperature": "K", **PARTS},
         {
             "plating": "A",
             "voltage": "A",
