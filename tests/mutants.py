@@ -154,8 +154,18 @@ class Site:
         node = self.whole.computation.plan.nodes[root]
         assert isinstance(node, Root)
         own = abs(node.quantity.base - node.unit.offset) or node.unit.factor
-        places = node.quantity.base + own * MOVES
+        moves = own * MOVES
+        if node.unit.text == "" and node.quantity.base == round(node.quantity.base):
+            moves = np.where(abs(moves) >= 0.5, np.round(moves), moves)  # it may count something
+        places = node.quantity.base + moves
         return places, self.wrong_at(root, places, resting)
+
+    def untouched(self, root: str, places: Array, stated: Stated) -> bool:
+        """Whether an input moves a figure nowhere: a procedure takes it for other results."""
+        values = self._moved_values(root, places, [stated.target])[stated.target]
+        nominal = float(self.nominal[stated.target])
+        known = values[np.isfinite(values)]
+        return bool(known.size and np.allclose(known, nominal, rtol=1e-9, atol=0))
 
     def wrong_at(
         self, root: str, places: Array, resting: Sequence[Stated]

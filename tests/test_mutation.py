@@ -73,7 +73,7 @@ def test_every_input_moved_is_noticed_in_exactly_the_figures_that_rest_on_it(
 ) -> None:
     survivors: list[str] = []
     idle: list[str] = []
-    pairs = runs = 0
+    pairs = runs = untouched = 0
     for root, resting in site.roots.items():
         places, must = site.moves(root, resting)
         for exact in (True, False):
@@ -92,10 +92,14 @@ def test_every_input_moved_is_noticed_in_exactly_the_figures_that_rest_on_it(
         still = [each for each in resting if not must[each].any()]
         moved = {each for each in still if site.weighed(each) and _reweighed(site, root, each)}
         pairs += len(moved)
-        idle += [f"{root}: {each.name}" for each in still if each not in moved]
+        left = [each for each in still if each not in moved]
+        apart = {each for each in left if site.untouched(root, places, each)}
+        untouched += len(apart)
+        idle += [f"{root}: {each.name}" for each in left if each not in apart]
     tally(
         f"inputs: {pairs} mutants ({len(site.roots)} inputs behind figures, {runs} runs),"
-        f" {len(survivors)} survive; {len(idle)} more pairs that no move brings to matter"
+        f" {len(survivors)} survive; {untouched} pairs in which a procedure does not use the input"
+        f" for the figure, {len(idle)} that no move brings to matter"
     )
     assert not survivors
     assert len(idle) <= pairs / 20, idle
