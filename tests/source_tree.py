@@ -6,6 +6,7 @@ import ast
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeGuard
 
 ROOT = Path(__file__).resolve().parent.parent
 LONG, TOO_LONG = 200, 350
@@ -79,13 +80,12 @@ def imported_from(module: Module, node: ast.ImportFrom) -> str:
 def public_definitions(module: Module) -> Iterator[Definition]:
     """Public functions and classes, and the public methods of public classes."""
     for node in module.tree.body:
-        if not is_public(node):
-            continue
-        yield node
-        if isinstance(node, ast.ClassDef):
-            yield from (member for member in node.body if is_public(member))
+        if is_public(node):
+            yield node
+            if isinstance(node, ast.ClassDef):
+                yield from (member for member in node.body if is_public(member))
 
 
-def is_public(node: ast.stmt) -> bool:
+def is_public(node: ast.stmt) -> TypeGuard[Definition]:
     """Whether a statement defines a function or a class whose name starts with a letter."""
     return isinstance(node, Definition) and not node.name.startswith("_")

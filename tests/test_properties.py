@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import reduce
 from pathlib import Path
 
@@ -149,8 +149,8 @@ def test_reordering_inputs_steps_and_blocks_changes_no_number(tmp_path: Path) ->
     inputs = {"charge": "137 ± 0.6 A h", "voltage": "3.6 to 3.7 V", "mass": "1.20(2) kg"}
     steps = {"energy": "charge * voltage in Wh", "specific": "energy / mass in Wh/kg"}
     one = work(tmp_path / "one", {"a.md": calc_page(inputs, steps)})
-    turned = (dict(reversed(part.items())) for part in (inputs, steps))
-    two = work(tmp_path / "two", {"a.md": calc_page(*turned)})
+    turned, back = (dict(reversed(part.items())) for part in (inputs, steps))
+    two = work(tmp_path / "two", {"a.md": calc_page(turned, back)})
     assert not one.problems and not two.problems
     assert results(one)["calcs"]["trial"]["results"] == results(two)["calcs"]["trial"]["results"]
 
@@ -171,7 +171,7 @@ NEARLY_LINEAR = [
     {"a": (100, 1.0), "b": (-20, 0.3)},
     {"a": (2.5, 0.01), "b": (7, 0.05)},
 ]
-LAWS = {
+LAWS: dict[str, Callable[[float, float], tuple[float, float]]] = {
     "a + b": lambda a, b: (1, 1),
     "a - 2 * b": lambda a, b: (1, -2),
     "a * b": lambda a, b: (b, a),

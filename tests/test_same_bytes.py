@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.helpers import ROOT
-from tests.test_check_command import METHOD, PAGE, SHEET, check, write_book
+from tests.helpers import ROOT, write_book
+from tests.test_check_command import METHOD, PAGE, SHEET, check
 
 PARTS = ("calc", "content", "hooks", "site_data", "mkdocs.yml")
 """What a build of the site is made from."""
@@ -56,7 +56,7 @@ def test_the_whole_site_built_twice_is_the_same_byte_for_byte(tmp_path: Path) ->
     assert files[0] == files[1]
     assert Path("data/results.json") in files[0]
     names = [str(each) for each in files[0]]
-    same, other, unread = filecmp.cmpfiles(*sites, names, shallow=False)
+    same, other, unread = filecmp.cmpfiles(sites[0], sites[1], names, shallow=False)
     assert (other, unread) == ([], [])
     assert len(same) == len(names) > 100
 

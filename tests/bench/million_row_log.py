@@ -63,13 +63,14 @@ def _work(path: Path) -> None:
     random = np.random.default_rng(1)
     with _timed("read from CSV"):
         log = read_log(path)
-        columns = tuple(log.column(name).values for name in ("time", "voltage", "current"))
+        time, voltage, current = map(log.column, ("time", "voltage", "current"))
+        columns = time.values, voltage.values, current.values
     with _timed("looked through for oddities"):
         found = log_quality(*columns, 10.0, 0.001)
         assert found.spikes == 1
     with _timed(f"integrated, {DRAWS} draws"):
-        meter = random.normal([1, 0, 1, 0], [1e-3, 1e-3, 1e-4, 1e-3], (DRAWS, 4)).T
-        log_totals(*columns, "discharge", *meter, 10.0, 0.001)
+        gain, offset, *volts = random.normal([1, 0, 1, 0], [1e-3, 1e-3, 1e-4, 1e-3], (DRAWS, 4)).T
+        log_totals(*columns, "discharge", gain, offset, volts[0], volts[1], 10.0, 0.001)
     with _timed("peak of differential capacity"):
         capacity_peak(*columns, 3.5, 3.7, 0.005, 1, 1, 0)
     with _timed("two-electrode balance fitted"):

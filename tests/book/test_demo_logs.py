@@ -5,37 +5,49 @@ from __future__ import annotations
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 import yaml
 
 from calc.book.logs import read_log
+from calc.cell.arguments import Number
 from calc.cell.integrate_log import log_totals
 from calc.cell.log_checks import oddities
 from calc.cell.resistance_steps import step_resistance
 from calc.engine.odd_places import odd_places
-from calc.notation.quantity import parse_quantity
+from calc.notation.quantity import Normal, parse_quantity
 from calc.whole import work_through
+from tests.cell.half_cells import Columns
 from tests.source_tree import ROOT
 
-LOGS = ROOT / "site_data" / "logs"
-TRUE = {"current_gain": 1, "current_offset": 0, "voltage_gain": 1, "voltage_offset": 0}
+LOGS, CELLS = ROOT / "site_data" / "logs", ROOT / "site_data" / "cells"
+METER: dict[str, Any] = {
+    "current_gain": 1,
+    "current_offset": 0,
+    "voltage_gain": 1,
+    "voltage_offset": 0,
+    "largest_gap": 200,
+    "rest_current": 0.05,
+}
 
 
 def sheet(cell: str) -> dict[str, dict[str, str]]:
-    return yaml.safe_load((ROOT / "site_data" / "cells" / f"{cell}.yml").read_text("utf-8"))[
-        "inputs"
-    ]
+    read: dict[str, Any] = yaml.safe_load((CELLS / f"{cell}.yml").read_text("utf-8"))
+    inputs: dict[str, dict[str, str]] = read["inputs"]
+    return inputs
 
 
-def values(name: str) -> dict[str, object]:
-    return {key: column.values for key, column in read_log(LOGS / name).columns.items()}
+def columns(name: str) -> Columns:
+    log = read_log(LOGS / name)
+    return log.column("time").values, log.column("voltage").values, log.column("current").values
 
 
-def consistent(text: str, found: float) -> bool:
+def consistent(text: str, found: Number) -> bool:
     """Whether a value [SI] lies within the expanded uncertainty that a sheet states."""
     stated = parse_quantity(text)
-    return abs(found - stated.base) <= 2 * stated.spread.standard * stated.unit.factor
+    assert isinstance(stated.spread, Normal)
+    return abs(float(found) - stated.base) <= 2 * stated.spread.standard * stated.unit.factor
 
 
 def test_the_logs_are_what_their_script_writes(tmp_path: Path) -> None:
@@ -57,30 +69,25 @@ def test_every_log_reads_cleanly_and_says_what_it_is(path: Path) -> None:
 
 @pytest.mark.parametrize("cell", ["heron", "gannet", "petrel"])
 def test_a_bench_log_says_what_the_sheet_says(cell: str) -> None:
-    stated, log = sheet(cell), values(f"{cell}-bench.csv")
-    given = (log["time"], log["voltage"], log["current"])
-    choices = {"largest_gap": 200, "rest_current": 0.05}
-    out = log_totals(*given, "discharge", **TRUE, **choices)
-    into = log_totals(*given, "charge", **TRUE, **choices)
+    stated, log = sheet(cell), columns(f"{cell}-bench.csv")
+    out = log_totals(*log, "discharge", **METER)
+    into = log_totals(*log, "charge", **METER)
     assert consistent(stated["charge"]["value"], out.charge)
     assert consistent(stated["mean_voltage"]["value"], out.mean_voltage)
     assert consistent(stated["charge_in"]["value"], into.charge)
     assert consistent(stated["mean_charge_voltage"]["value"], into.mean_voltage)
-    assert {odd.kind for odd in oddities(*given, 200, 0.05)} == {"rest"}
+    assert {odd.kind for odd in oddities(*log, 200, 0.05)} == {"rest"}
 
 
 def test_herons_pulses_say_what_the_sheet_says() -> None:
-    log = values("heron-pulses.csv")
-    given = (log["time"], log["voltage"], log["current"])
-    found = step_resistance(*given, 1, 10.0, 5.0, 10.0, 1, 1)
+    found = step_resistance(*columns("heron-pulses.csv"), 1, 10.0, 5.0, 10.0, 1, 1)
     assert consistent(sheet("heron")["resistance"]["value"], found.resistance)
 
 
 def test_herons_resistance_over_hours_parts_its_two_discharges() -> None:
-    choices = {"largest_gap": 200, "rest_current": 0.05}
     fast, slow = (
-        log_totals(log["time"], log["voltage"], log["current"], "discharge", **TRUE, **choices)
-        for log in (values("heron-bench.csv"), values("heron-slow-discharge.csv"))
+        log_totals(*columns(name), "discharge", **METER)
+        for name in ("heron-bench.csv", "heron-slow-discharge.csv")
     )
     apart = fast.charge / fast.time - slow.charge / slow.time
     found = (slow.mean_voltage - fast.mean_voltage) / apart

@@ -98,8 +98,9 @@ def test_at_rest_every_panel_has_the_stated_values(bare: Page, site: Whole) -> N
     for id, panel in open_panels(bare, site).items():
         shown = moved(bare, id, {})
         for each in panel.shown:
-            room = {"abs": each.error} if each.error else {"rel": EQUAL}
-            assert shown[each.id] == pytest.approx(each.value.number, **room), (id, each.id)
+            stated, error = each.value.number, each.error
+            room = pytest.approx(stated, abs=error) if error else pytest.approx(stated, rel=EQUAL)
+            assert shown[each.id] == room, (id, each.id)
         expect(bare.locator(f"#{id} .explore__reset")).to_be_disabled()
 
 

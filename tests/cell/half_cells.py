@@ -7,6 +7,11 @@ from __future__ import annotations
 
 import numpy as np
 
+from calc.cell.arguments import Number, Series
+
+Columns = tuple[Series, Series, Series]
+"""Time [s], voltage [V] and current [A] of a log, shape (rows,) each."""
+
 NEGATIVE = (0.0279, 0.9013974)
 """Lithium content of the negative electrode when the cell is empty, and when it is full."""
 
@@ -17,9 +22,9 @@ CAPACITY = 5.0 * 3600
 """Charge [C] between the two."""
 
 
-def positive(y):
+def positive(y: Number) -> Series:
     """Voltage [V] of the positive electrode against lithium."""
-    return (
+    return np.asarray(
         -0.8090 * y
         + 4.4875
         - 0.0428 * np.tanh(18.5138 * (y - 0.5542))
@@ -28,9 +33,9 @@ def positive(y):
     )
 
 
-def negative(x):
+def negative(x: Number) -> Series:
     """Voltage [V] of the negative electrode against lithium."""
-    return (
+    return np.asarray(
         1.9793 * np.exp(-39.3631 * x)
         + 0.2482
         - 0.0909 * np.tanh(29.8538 * (x - 0.1234))
@@ -39,7 +44,7 @@ def negative(x):
     )
 
 
-def discharge(rows=2001, hours=20.0):
+def discharge(rows: int = 2001, hours: float = 20.0) -> Columns:
     """Time [s], voltage [V] and current [A] of a discharge so slow that it is in equilibrium."""
     time = np.linspace(0, 3600 * hours, rows)
     done = time / time[-1]

@@ -1,5 +1,9 @@
 """Two-electrode balance: a published cell's curve gives its electrodes back, or says it cannot."""
 
+from __future__ import annotations
+
+from typing import Any
+
 import numpy as np
 import pytest
 from scipy.stats import norm
@@ -14,7 +18,7 @@ TRUE_NEGATIVE = CAPACITY / (NEGATIVE[1] - NEGATIVE[0])
 TRUE_POSITIVE = CAPACITY / (POSITIVE[0] - POSITIVE[1])
 
 
-def test_a_clean_curve_gives_the_published_balance():
+def test_a_clean_curve_gives_the_published_balance() -> None:
     found = balance_fit(*discharge(), *HALF_CELLS)
     assert found.negative_capacity == pytest.approx(TRUE_NEGATIVE, rel=2e-3)
     assert found.positive_capacity == pytest.approx(TRUE_POSITIVE, rel=2e-3)
@@ -26,28 +30,28 @@ def test_a_clean_curve_gives_the_published_balance():
     assert found.told_apart == 1
 
 
-def test_a_steady_polarisation_is_told_from_the_curves():
+def test_a_steady_polarisation_is_told_from_the_curves() -> None:
     time, volts, amps = discharge()
     found = balance_fit(time, volts - 0.018, amps, *HALF_CELLS)
     assert found.polarisation == pytest.approx(0.018, abs=1e-3)
     assert found.negative_capacity == pytest.approx(TRUE_NEGATIVE, rel=5e-3)
 
 
-def test_noise_round_trip():
+def test_noise_round_trip() -> None:
     # The half-cell curves are read off at points, as measured ones are; beside 2 mV of noise
     # in 400 averages their own error is a small part.
     log = discharge(4000)
 
-    def trial(random):
+    def trial(random: np.random.Generator) -> bool:
         time, volts, amps = log
         found = balance_fit(time, volts + random.normal(0, 5e-3, len(time)), amps, *HALF_CELLS)
         off = abs(found.negative_capacity - TRUE_NEGATIVE)
-        return off <= norm.ppf(0.975) * found.negative_capacity_uncertainty
+        return bool(off <= norm.ppf(0.975) * found.negative_capacity_uncertainty)
 
     assert enough(hits(trial))
 
 
-def test_amounts_that_cannot_be_told_apart_are_said():
+def test_amounts_that_cannot_be_told_apart_are_said() -> None:
     # Two straight half-cell curves: any shift of one is undone by a shift of the other.
     content = np.linspace(0, 1, 50)
     time = np.linspace(0, 3600, 300)
@@ -68,9 +72,9 @@ def test_amounts_that_cannot_be_told_apart_are_said():
         ({"positive_content": 100 * CONTENT}, "within 0 to 1"),
     ],
 )
-def test_what_cannot_be_fitted_is_said(change, said):
+def test_what_cannot_be_fitted_is_said(change: dict[str, Any], said: str) -> None:
     time, volts, amps = discharge(300)
-    given = {"time": time, "voltage": volts, "current": amps}
+    given: dict[str, Any] = {"time": time, "voltage": volts, "current": amps}
     names = ("negative_content", "negative_voltage", "positive_content", "positive_voltage")
     given |= dict(zip(names, HALF_CELLS, strict=True))
     with pytest.raises(ValueError, match=said):

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
+from calc.cell.arguments import Number, Series
 from calc.cell.curves import mean_of_curve, mean_voltage_from_curves
 from tests.cell.half_cells import NEGATIVE, POSITIVE, negative, positive
 from tests.helpers import run_method
@@ -33,7 +36,9 @@ def test_sampled_curves_reach_the_closed_form_of_the_method_page() -> None:
 
 
 @pytest.mark.parametrize(("curve", "ends"), [(positive, POSITIVE), (negative, NEGATIVE)])
-def test_means_against_quadrature(curve, ends) -> None:
+def test_means_against_quadrature(
+    curve: Callable[[Number], Series], ends: tuple[float, float]
+) -> None:
     area, _ = quad(curve, *ends, limit=200, epsabs=1e-12)
     assert mean_of_curve(CONTENT, curve(CONTENT), *ends) == pytest.approx(
         area / (ends[1] - ends[0]), rel=1e-5
@@ -58,7 +63,7 @@ def test_direction_and_order_change_nothing() -> None:
 def test_draws_of_a_window_broadcast() -> None:
     ends = np.array([0.8, 0.85, 0.9])
     found = mean_of_curve(CONTENT, positive(CONTENT), 0.3, ends)
-    alone = [mean_of_curve(CONTENT, positive(CONTENT), 0.3, end) for end in ends]
+    alone = [float(mean_of_curve(CONTENT, positive(CONTENT), 0.3, end)) for end in ends]
     assert np.allclose(found, alone, rtol=1e-14)
 
 
@@ -71,6 +76,8 @@ def test_draws_of_a_window_broadcast() -> None:
         ([0.0, 0.5, 0.5], (0.1, 0.2), "one voltage"),
     ],
 )
-def test_a_bad_window_or_curve_is_refused(content, window, phrase) -> None:
+def test_a_bad_window_or_curve_is_refused(
+    content: list[float], window: tuple[float, float], phrase: str
+) -> None:
     with pytest.raises(ValueError, match=phrase):
         mean_of_curve(np.array(content), np.array([4.2, 3.9, 3.6]), *window)

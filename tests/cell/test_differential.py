@@ -1,5 +1,9 @@
 """Differential capacity and voltage: shapes that are known beforehand."""
 
+from __future__ import annotations
+
+from typing import Any
+
 import numpy as np
 import pytest
 from scipy.stats import norm
@@ -12,12 +16,15 @@ from calc.cell.differential import (
     differential_voltage,
     share_below,
 )
+from tests.cell.half_cells import Columns
 from tests.cell.trials import hits, within_binomial
 
-TRUE = {"current_gain": 1, "voltage_gain": 1, "voltage_offset": 0}
+TRUE: dict[str, Any] = {"current_gain": 1, "voltage_gain": 1, "voltage_offset": 0}
 
 
-def two_peaks(rows=4000, noise=0.0, random=None):
+def two_peaks(
+    rows: int = 4000, noise: float = 0.0, random: np.random.Generator | None = None
+) -> Columns:
     """A charge of 10 A s whose charge lies in two normal peaks over voltage, 7 and 3 A s."""
     volts = np.linspace(3.2, 4.2, 20001)
     charge = 7 * norm.cdf(volts, 3.5, 0.03) + 3 * norm.cdf(volts, 3.9, 0.03)
@@ -26,7 +33,7 @@ def two_peaks(rows=4000, noise=0.0, random=None):
     return time, held + (random.normal(0, noise, rows) if random else 0), np.ones(rows)
 
 
-def test_peaks_come_back_with_position_height_and_charge():
+def test_peaks_come_back_with_position_height_and_charge() -> None:
     log = two_peaks()
     low = capacity_peak(*log, 3.35, 3.7, 0.005, **TRUE)
     high = capacity_peak(*log, 3.7, 4.05, 0.005, **TRUE)
@@ -39,7 +46,7 @@ def test_peaks_come_back_with_position_height_and_charge():
     assert (low.peaks, high.peaks) == (1, 1)
 
 
-def test_the_bandwidth_broadens_and_keeps_the_charge():
+def test_the_bandwidth_broadens_and_keeps_the_charge() -> None:
     volts, charge = charge_at_voltage(*two_peaks())
     for width in (0.002, 0.01, 0.05):
         curve = density_of(volts, charge, width, volts)
@@ -52,7 +59,7 @@ def test_the_bandwidth_broadens_and_keeps_the_charge():
         assert spread == pytest.approx(plain + width**2, rel=2e-3)
 
 
-def test_a_discharge_gives_the_same_curve_as_the_charge():
+def test_a_discharge_gives_the_same_curve_as_the_charge() -> None:
     time, volts, amps = two_peaks()
     at = np.linspace(3.3, 4.1, 9)
     up = differential_capacity(time, volts, amps, at, 0.01)
@@ -60,7 +67,7 @@ def test_a_discharge_gives_the_same_curve_as_the_charge():
     np.testing.assert_allclose(up, down, rtol=1e-6, atol=1e-9)
 
 
-def test_differential_voltage_of_a_parabola():
+def test_differential_voltage_of_a_parabola() -> None:
     time = np.linspace(0, 100, 5001)
     volts = 3 + 1e-4 * time**2
     at = np.array([20.0, 50.0, 80.0])
@@ -71,29 +78,31 @@ def test_differential_voltage_of_a_parabola():
         differential_voltage(time, volts, np.ones(5001), 1.0, 2.0)
 
 
-def test_share_below_follows_the_meter():
+def test_share_below_follows_the_meter() -> None:
     time, volts, amps = two_peaks()
     assert share_below(time, volts, amps, 3.7, 1, 0) == pytest.approx(0.7, abs=1e-3)
     assert share_below(time, volts, amps, 3.0, 1, 0) == 0
     assert share_below(time, volts, amps, 5.0, 1, 0) == 1
     # A meter that reads 0.2 V too low sees the first peak at 3.3 V.
     shares = share_below(time, volts - 0.2, amps, 3.7, 1, np.array([0.2, 0.0]))
-    assert shares[0] == pytest.approx(0.7, abs=1e-3)
+    assert np.asarray(shares)[0] == pytest.approx(0.7, abs=1e-3)
 
 
-def test_a_window_without_a_peak_is_said():
+def test_a_window_without_a_peak_is_said() -> None:
     with pytest.raises(ValueError, match="no peak between"):
         capacity_peak(*two_peaks(), 3.52, 3.65, 0.005, **TRUE)
     with pytest.raises(ValueError, match="too fine"):
         capacity_peak(*two_peaks(), 3.3, 3.7, 1e-6, **TRUE)
 
 
-def test_peak_round_trip_under_noise():
+def test_peak_round_trip_under_noise() -> None:
     """Position and charge lie within their stated uncertainty (Student's 2.26, ten parts)."""
     clean = capacity_peak(*two_peaks(), 3.35, 3.7, 0.02, **TRUE)
 
-    def position(random):
+    def position(random: np.random.Generator) -> bool:
         found = capacity_peak(*two_peaks(2000, 2e-3, random), 3.35, 3.7, 0.02, **TRUE)
-        return abs(found.position - clean.position) <= 2.26 * found.position_from_noise
+        return abs(float(found.position - clean.position)) <= 2.26 * float(
+            found.position_from_noise
+        )
 
     assert within_binomial(hits(position))

@@ -13,8 +13,8 @@ from calc.book.plan import Plan, Run
 from calc.cell.catalogue import PROCEDURES
 from calc.engine.evaluate import evaluate, values_of
 from calc.engine.procedures import signatures
-from calc.notation.dimensions import Dimension
 from calc.notation.formula import names_in
+from calc.notation.units import Dimension
 from tests.helpers import site_book
 
 # What sets the size of a step or picks a part of a log is a choice and never drawn.

@@ -1,8 +1,13 @@
 """Fade: the right law is chosen, the end of life is covered, and the untested is refused."""
 
+from __future__ import annotations
+
+from collections.abc import Callable
+
 import numpy as np
 import pytest
 
+from calc.cell.arguments import Series
 from calc.cell.fade_fit import fade_fit, fade_life
 from calc.cell.fade_models import fits, weights
 from tests.cell.trials import TRIALS, enough, hits
@@ -10,7 +15,7 @@ from tests.cell.trials import TRIALS, enough, hits
 CYCLE = np.linspace(0, 1000, 81)
 NOISE = 0.002
 
-LAWS = {
+LAWS: dict[str, Callable[[Series], Series]] = {
     "linear": lambda n: 1 - 0.12 * n / 1000,
     "square root": lambda n: 1 - 0.12 * np.sqrt(n / 1000),
     "power": lambda n: 1 - 0.12 * (n / 1000) ** 1.6,
@@ -18,13 +23,13 @@ LAWS = {
 }
 
 
-def record(law, random):
+def record(law: str, random: np.random.Generator) -> Series:
     return LAWS[law](CYCLE) + random.normal(0, NOISE, len(CYCLE))
 
 
 @pytest.mark.parametrize("law", LAWS)
-def test_the_law_is_chosen_wrongly_at_most_once_in_twenty(law):
-    def chosen(random):
+def test_the_law_is_chosen_wrongly_at_most_once_in_twenty(law: str) -> None:
+    def chosen(random: np.random.Generator) -> bool:
         found = fits(CYCLE, record(law, random))
         return min(found, key=lambda fit: fit.criterion).name == law
 
@@ -32,14 +37,14 @@ def test_the_law_is_chosen_wrongly_at_most_once_in_twenty(law):
 
 
 @pytest.mark.parametrize("law", ["linear", "square root", "power"])
-def test_no_knee_is_found_where_there_is_none(law):
-    def knee(random):
+def test_no_knee_is_found_where_there_is_none(law: str) -> None:
+    def knee(random: np.random.Generator) -> bool:
         return fade_fit(CYCLE, record(law, random)).chosen == 4
 
     assert hits(knee) <= 0.05 * TRIALS
 
 
-def test_the_knee_is_found_where_it_is():
+def test_the_knee_is_found_where_it_is() -> None:
     found = fade_fit(CYCLE, record("knee", np.random.default_rng(0)))
     assert found.knee == pytest.approx(550, abs=25)
     assert found.slope_before == pytest.approx(0.05 / 1000, rel=0.1)
@@ -56,16 +61,16 @@ def test_the_knee_is_found_where_it_is():
         ("knee", 1000 * (0.2 + 0.25 * 0.55) / 0.30),
     ],
 )
-def test_the_end_of_life_lies_in_its_interval(law, life):
-    def trial(random):
+def test_the_end_of_life_lies_in_its_interval(law: str, life: float) -> None:
+    def trial(random: np.random.Generator) -> bool:
         found = fade_life(CYCLE, record(law, random), 0.8, 0.5, 5.0, "no")
-        return found.low <= life <= found.high
+        return bool(found.low <= life <= found.high)
 
     # The interval is for a further measurement, so that it may cover more than it promises.
     assert enough(hits(trial))
 
 
-def test_the_interval_widens_beyond_the_data():
+def test_the_interval_widens_beyond_the_data() -> None:
     capacity = record("linear", np.random.default_rng(5))
     widths = []
     for end in (0.92, 0.85, 0.80, 0.70):
@@ -74,7 +79,7 @@ def test_the_interval_widens_beyond_the_data():
     assert widths == sorted(widths)
 
 
-def test_laws_that_part_beyond_the_data_widen_the_interval():
+def test_laws_that_part_beyond_the_data_widen_the_interval() -> None:
     # Few and noisy points leave the laws undecided, and the mixture is wider than any of them.
     cycle = np.linspace(0, 1000, 12)
     random = np.random.default_rng(2)
@@ -84,7 +89,7 @@ def test_laws_that_part_beyond_the_data_widen_the_interval():
     assert found.high / found.low > 2
 
 
-def test_a_rank_draws_the_distribution():
+def test_a_rank_draws_the_distribution() -> None:
     capacity = record("linear", np.random.default_rng(5))
     ranks = (np.arange(2000) + 0.5) / 2000
     found = fade_life(CYCLE, capacity, 0.8, ranks, 5.0, "no")
@@ -96,7 +101,7 @@ def test_a_rank_draws_the_distribution():
     )
 
 
-def test_the_untested_is_refused_unless_the_writer_insists_in_words():
+def test_the_untested_is_refused_unless_the_writer_insists_in_words() -> None:
     capacity = record("linear", np.random.default_rng(5))
     with pytest.raises(ValueError, match=r"beyond 1.5 times the 1000 cycles tested"):
         fade_life(CYCLE, capacity, 0.8, 0.5, 1.5, "no")
@@ -106,17 +111,17 @@ def test_the_untested_is_refused_unless_the_writer_insists_in_words():
     assert found.middle == pytest.approx(1667, rel=0.05)
 
 
-def test_an_end_that_is_nowhere_is_refused():
+def test_an_end_that_is_nowhere_is_refused() -> None:
     random = np.random.default_rng(1)
     with pytest.raises(ValueError, match="not in sight"):
         fade_life(CYCLE, 1 + random.normal(0, 1e-3, 81), 0.01, 0.5, 5.0, "no")
 
 
-def test_a_short_record_is_refused():
+def test_a_short_record_is_refused() -> None:
     with pytest.raises(ValueError, match="eight points"):
-        fade_fit([0, 100, 200], [1, 0.99, 0.98])
+        fade_fit(np.array([0.0, 100.0, 200.0]), np.array([1.0, 0.99, 0.98]))
 
 
-def test_a_record_without_scatter_is_fitted_all_the_same():
+def test_a_record_without_scatter_is_fitted_all_the_same() -> None:
     found = fade_life(CYCLE, LAWS["linear"](CYCLE), 0.8, 0.5, 2.0, "no")
     assert found.middle == pytest.approx(1000 * 0.2 / 0.12, rel=1e-3)

@@ -60,7 +60,7 @@ def test_a_roll_is_the_sum_of_an_inner_and_an_outer_one(
 def test_draws_broadcast() -> None:
     thickness = np.array([300e-6, 350e-6, 400e-6])
     roll = wound_roll(thickness, 1.5e-3, 10e-3)
-    alone = [wound_roll(t, 1.5e-3, 10e-3).length for t in thickness]
+    alone = [float(wound_roll(t, 1.5e-3, 10e-3).length) for t in thickness]
     assert np.shape(roll.turns) == (3,)
     assert np.allclose(roll.length, alone, rtol=1e-15)
     assert np.allclose(roll_outer_radius(thickness, 1.5e-3, roll.length), 10e-3, rtol=1e-12)

@@ -36,7 +36,9 @@ def test_inputs_that_make_up_for_one_another_have_one_share(tmp_path: Path) -> N
     variance = 1 + 0.25 - 2 * 0.9 * 1 * 0.5
     assert result.standard_uncertainty == pytest.approx(sqrt(variance), rel=1e-3)
     assert result.shares == {"a and b": pytest.approx(1.0, abs=1e-6)}
-    assert result.share_of("b") == (pytest.approx(1.0, abs=1e-6), ("a",))
+    share, others = result.share_of("b")
+    assert share == pytest.approx(1.0, abs=1e-6)
+    assert others == ("a",)
 
 
 def test_estimates_that_share_nothing_do_not_vary_together(tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from calc.book.model import Step
+from calc.book.model import Calc, Method
 from calc.notation.formula import Node, parse_formula
 from hooks.mathml import WIDEST, equation, typeset
 from hooks.signs import Leaf, quantity, symbol, words
@@ -117,11 +117,8 @@ def test_an_equation_has_its_name_and_its_result() -> None:
 def formulas_of_the_site() -> Iterator[tuple[str, Node]]:
     """Every formula that a page of the site holds."""
     book = site_book()
-    steps: list[tuple[str, Step]] = [
-        (block.id, step) for block in (*book.calcs.values(), *book.methods.values())
-        for step in block.steps
-    ]  # fmt: skip
-    for id, step in steps:
+    blocks: list[Calc | Method] = [*book.calcs.values(), *book.methods.values()]
+    for id, step in ((block.id, step) for block in blocks for step in block.steps):
         if step.formula is not None:
             yield f"{id}.{step.name}", step.formula.tree
 

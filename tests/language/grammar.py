@@ -8,6 +8,7 @@ import subprocess
 import sys
 from collections.abc import Iterable, Iterator
 from pathlib import Path
+from typing import Any
 
 from tests.language.passages import Passage
 
@@ -61,7 +62,7 @@ def said_around(text: str, start: int, length: int) -> str:
     return " ".join(before) + text[start : start + length] + " ".join(after)
 
 
-def lints(text: str, folder: Path) -> list[dict[str, object]]:
+def lints(text: str, folder: Path) -> list[dict[str, Any]]:
     """What Harper says of a text, as it says it."""
     file = folder / "prose.txt"
     file.write_text(text, "utf-8")

@@ -9,15 +9,8 @@ import pytest
 from numpy.typing import NDArray
 from scipy.stats import norm
 
-from calc.engine.conformity import (
-    DOES_NOT_HOLD,
-    HOLDS,
-    UNDECIDED,
-    Region,
-    probability,
-    probability_from_quantiles,
-    verdict,
-)
+from calc.book.evidence import DOES_NOT_HOLD, HOLDS, UNDECIDED
+from calc.engine.conformity import Region, probability, probability_from_quantiles, verdict
 from tests.printed import agrees
 
 COUNT = 100_000
