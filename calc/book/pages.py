@@ -42,6 +42,9 @@ _CALLED = {"estimates": "a block of estimates", "explore": "an explore panel"}
 CAUTIONS = ("opening", "heating", "charging", "transporting")
 """What a page may touch that can hurt somebody."""
 _HEADING = re.compile(r"^#\s+(.+?)\s*#*\s*$", re.M)
+_QUOTED_BLOCK = re.compile(
+    rf"^(?:[ ]*>|\t)[> \t]*(?:```|~~~)[`~]*\s*yaml\s+({'|'.join(READERS)})\b", re.M
+)
 _LINK = re.compile(r"\[([^\]\[]*)\]\([^)]*\)")
 
 
@@ -60,6 +63,10 @@ def read_page(path: Path, rel: str, findings: Findings) -> tuple[Page, list[Bloc
             places.append((fence.start, fence.end, block.id if block else ""))
         if block:
             blocks.append(block)
+    for quoted in _QUOTED_BLOCK.finditer(text):
+        line = text.count("\n", 0, quoted.start()) + 1
+        message = f"a {quoted[1]} block in a quotation is shown as text; begin its lines without"
+        findings.say(line, "block", f"{message} the > or tab")
     for link in unread_figures(text):
         message = f"the link '{link.text}' cannot be read; write it like [270 Wh/kg](calc:id.name)"
         findings.say(link.line, "reference", message)
@@ -154,14 +161,21 @@ def _read(fence: Fence, findings: Findings) -> Block | None:
     return reader(fields)
 
 
+def _meant(info: str) -> str:
+    """The kind of block that an info string spells in a way of its own, such as `yaml-claim`."""
+    for word in re.findall(r"[a-z]+", re.sub(r"\"[^\"]*\"|'[^']*'", "", info.lower())):
+        bare = re.sub(r"^ya?ml", "", word)
+        for kind in (bare, bare.removesuffix("s"), f"{bare}s"):
+            if kind in READERS:
+                return kind
+    return ""
+
+
 def _note_misspelt(fence: Fence, findings: Findings) -> None:
     """A fence that was meant as a block: ```calc, or ```yml calc; or one that opens no code."""
     words = fence.info.split()
-    meant = words[1:2] if words[:1] and words[0].lower() in ("yml", "yaml") else words[:1]
-    if len(words) <= 2 and meant and meant[0] in READERS:
-        message = (
-            f"'{fence.info}' is read as code; write ```yaml {meant[0]} to declare a {meant[0]}"
-        )
+    if kind := _meant(fence.info):
+        message = f"'{fence.info}' is read as code; write ```yaml {kind} to declare a {kind}"
         findings.say(fence.line, "block", message)
     elif len(words) > 1 and not re.search(r"[={]", fence.info):
         message = f"'{fence.info}' opens no code: what follows is shown as text; write one word"

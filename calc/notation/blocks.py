@@ -134,11 +134,18 @@ def _tab(text: str) -> int:
     return 0
 
 
+_MENDS = {
+    "mapping values are not allowed": "; a text that holds ': ' needs quotes",
+    "expected key": "; look at the indents here and a line above, and for a space after ':'",
+    "expected ',' or": "; close the brace, and put a text with ': ', ' #' or a comma in quotes",
+    "block end": "; look at the indent of this line and the one above",
+}
+"""What is usually behind a complaint of the reader of YAML."""
+
+
 def _said(error: yaml.MarkedYAMLError) -> str:
     said = error.problem or error.context or "unknown trouble"
-    if "mapping values are not allowed" in said:
-        said += "; a text that holds ': ' needs quotes"
-    return said
+    return said + next((mend for found, mend in _MENDS.items() if found in said), "")
 
 
 def ids_in(text: str) -> frozenset[str]:

@@ -28,27 +28,30 @@ _MANY = r"(?:\s?(?:hundred|thousand|million|billion|trillion|dozen|bn|mn)\b)?"
 _SIGN = "[$\u20ac\u00a3\u00a5]"
 _CODE = "|".join(sorted(CURRENCIES))
 _COUNTED = (
-    f"(?:{RATIO_WORDS}|percents?|degrees?|deg|pp[mb]|dB|rpm|kWp|[Cc]elsius|nautical miles?"
+    f"(?:{RATIO_WORDS}|percents?|per ?mille"
+    r"|degrees?|deg|pp[mb]|dB|rpm|kWp|[Cc]elsius|nautical miles?"
     r"|(?:US )?dollars?|euros?|cents?)\b|\u00b0(?![A-Za-z])"
 )
-_LETTERS = r"[A-Za-z\u00b5\u03bc\u03a9\u2126\u00b0\u2103]+"
+_LETTERS = r"[A-Za-z\u00b5\u03bc\u03a9\u2126\u00b0\u00ba\u2103]+"
 _POWER = r"(?:(?<=m)[23]\b|[\u207b\u00b9\u00b2\u00b3\u2074-\u2079]+|\^[-\u2212]?\d+)?"
 _NUMBER = re.compile(
     r"(?<![\w.,\u00b7/#^\u00bc-\u00be])(?<!(?<!\d)-)"
-    rf"(?:{_DIGITS}{_GAP}(?:[\u2013-]|\bto\b){_GAP})?[-+\u2212~]?{_DIGITS}{_MANY}"
+    rf"(?:{_DIGITS}{_GAP}(?:[\u2013-]|\bto\b){_GAP})?[-+\u2212~]?{_DIGITS}(?:\(\d{{1,3}}\))?{_MANY}"
     r"(?!(?:st|nd|rd|th)\b|(?<=\d\d\d0)s\b)"
     rf"(?:{_GAP}(?P<sure>[%\u2030](?!\w)|\u00d7(?!\w|{_GAP}\d)|(?<=\d)x(?![\w-])|[kmM]?{_SIGN})"
     rf"|(?:{_GAP}|-)(?P<counted>{_COUNTED})"
     rf"|(?:{_GAP}|-)(?:(?:square|cubic)\s)?(?P<unit>{_LETTERS}){_POWER}(?!\w))"
 )
+_ANY_CASE = frozenset("wh kwh mwh gwh twh ah mah".split())
+"""Units that are often typed in other letters than they have."""
 _START = re.compile("[\\d\u00bc-\u00be\u2150-\u215e]+")
-_MONEY_BEFORE = re.compile(rf"(?<!\w)(?:{_SIGN}|(?:{_CODE})\s?)\s?$")
+_MONEY_BEFORE = re.compile(rf"(?<!\w)(?:(?:US|AU|CA|NZ|HK)?{_SIGN}|(?:{_CODE})\s?)\s?$")
 _MONEY = re.compile(r"\d[\d ,.]*\d|\d")
 _MORE = re.compile(rf"[/\u00b7*\u22c5 \u00a0-]?(?P<unit>{_LETTERS}){_POWER}(?!\w)")
 _RATIO = re.compile(rf"(?:{RATIO_WORDS})\b")
 _COUNT_BEFORE = re.compile(rf"\b{NUMBER_WORD}[\s-]*$", re.I)
 _LONGEST = 24  # letters of a number in words, the gap after it included
-_FACTOR = re.compile(rf"factor of (?:\d+(?:\.\d+)?|{NUMBER_WORD}\b)")
+_FACTOR = re.compile(rf"\b(?:[Aa] )?factor of \d+(?:\.\d+)?|\b[Aa] factor of {NUMBER_WORD}\b")
 
 
 def numbers_with_units(prose: str) -> list[tuple[int, int]]:
@@ -82,6 +85,9 @@ def _from(prose: str, first: int) -> tuple[int, int] | None:
 
 def is_unit(word: str) -> bool:
     """Whether a word after a number is its unit, as prose goes: V, volts, Volts, not cells."""
+    word = word.replace("\u00ba", "\u00b0")
+    if word.lower() in _ANY_CASE:
+        return True
     if word in EVERYDAY or (len(word) > 1 and word.lower() in EVERYDAY):
         return False
     return measures(word) or (len(word) > 3 and measures(word.lower()))
@@ -101,5 +107,4 @@ def _in_words(prose: str) -> Iterator[tuple[int, int]]:
         if count := _COUNT_BEFORE.search(prose[first : found.start()]):
             yield first + count.start(), found.end()
     for found in _FACTOR.finditer(prose):
-        if prose[max(0, found.start() - 2) : found.start()] in ("a ", "A "):
-            yield found.start() - 2, found.end()
+        yield found.span()

@@ -141,6 +141,17 @@ def _multiplied(text: str) -> tuple[str, int]:
     return (digits, MULTIPLIERS[word]) if word in MULTIPLIERS else (text.strip(), 0)
 
 
+_ELSEWHERE = (
+    (
+        re.compile(r"\d\s*\+\s*[\d.]+\s*[-\u2212/]\s*[-\u2212]?\s*\d"),
+        "write unequal uncertainties as a range, '3.63 to 3.68 V, likely 3.66 V'",
+    ),
+    (re.compile(r"\d\s*\.\.+\s*\d|\d\s*\u2026\s*\d"), "write a range as '50 to 58 um'"),
+    (re.compile(r"^\s*\d{4}-\d\d-\d\d\s*$"), "it is a day; a quantity has a number and a unit"),
+)
+"""Ways to write a quantity that are not read here, each with its mend."""
+
+
 @lru_cache(maxsize=65536)
 def parse_quantity(text: str) -> Quantity:
     """A quantity from the writer's text, by the rules of the notation.
@@ -156,6 +167,8 @@ def parse_quantity(text: str) -> Quantity:
         raise Wrong("quantity", f"'{text}' has a k=, which belongs after an uncertainty (±)")
     if _LAST_DIGIT.search(body):
         return _to_the_last_digit(text, _LAST_DIGIT.sub("", body))
+    if any(pattern.search(text) for pattern, _ in _ELSEWHERE):
+        raise _unreadable(text)
     for pattern, read in (
         (_CONCISE, _concise),
         (_PLUS, _plus_minus),
@@ -164,11 +177,21 @@ def parse_quantity(text: str) -> Quantity:
     ):
         if found := pattern.match(body):
             return _possible(read(text, found))
-    raise Wrong("quantity", f"'{text}' is not a quantity; write it like '3.66 ± 0.02 V'")
+    raise _unreadable(text)
+
+
+def _unreadable(text: str) -> Wrong:
+    """What to say of a text that is written as a quantity elsewhere, or is none."""
+    for pattern, mend in _ELSEWHERE:
+        if pattern.search(text):
+            return Wrong("quantity", f"'{text}' is not a quantity; {mend}")
+    return Wrong("quantity", f"'{text}' is not a quantity; write it like '3.66 ± 0.02 V'")
 
 
 def _possible(found: Quantity) -> Quantity:
-    if found.unit.offset and found.base < 0:
+    spread = found.spread
+    low = spread.low if isinstance(spread, Rectangular | Triangular) else found.value
+    if found.unit.offset and found.unit.to_base(low) < 0:
         raise Wrong("quantity", f"'{found.text}' lies below absolute zero; check sign and unit")
     return found
 

@@ -9,7 +9,9 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from decimal import Decimal
+from difflib import get_close_matches
 from functools import lru_cache
+from html import unescape
 
 from calc.notation.number_words import SHARES, in_digits
 from calc.notation.quantity import last_place, number
@@ -27,7 +29,10 @@ _HEDGES = (
     (ABOUT, r"about|roughly|around|approximately|some|close to|~|\u2248"),
     (NEARLY, r"nearly|almost"),
     (AT_LEAST, r"at least|over|more than|no less than|not less than|above|from|>=|>|\u2265"),
-    (AT_MOST, r"at most|under|less than|up to|no more than|not more than|below|<=|<|\u2264"),
+    (
+        AT_MOST,
+        r"at most|under|less than|fewer than|up to|no more than|not more than|below|<=|<|\u2264",
+    ),
 )
 _HEDGE = tuple(
     (name, re.compile(rf"(?:{words})(?:\s+|(?=[\d.+-]))", re.I)) for name, words in _HEDGES
@@ -53,6 +58,12 @@ _PER_COUNT = re.compile(
 _POWERS = {"square": 2, "cubic": 3}
 _POWER_IN_WORDS = re.compile(r"\b(square|cubic)\s+(\w+)")
 _NOUN = re.compile(r"[A-Za-z][a-z]{2,}(?:[ -][a-z]+)*")
+_UNIT_WORDS = (
+    "kilowatts kilowatt-hours megawatts watt-hours millivolts amperes milliamperes ampere-hours"
+    " kilograms milligrams tonnes kilometres millimetres micrometres metres litres minutes seconds"
+    " degrees"
+).split()
+"""Units in words that a slip turns into a noun."""
 _POINTS = re.compile(r"percentage[ -]points?")
 _WITHIN = re.compile(r"\s*,?\s*\bwithin\s+(.+)$")
 _NO_COUNT = re.compile(
@@ -173,7 +184,7 @@ def _only_expanded(text: str, body: str) -> None:
 
 
 def _tidy(text: str) -> str:
-    bare = re.sub(r"[*`]+|(?<!\w)_+(?=\w)|(?<=\w)_+(?!\w)", "", text)
+    bare = re.sub(r"[*`]+|(?<!\w)_+(?=\w)|(?<=\w)_+(?!\w)", "", unescape(text))
     return re.sub(r"(?<=\d)-(?=[a-z])", " ", one_spelling(in_digits(bare)))
 
 
@@ -222,7 +233,18 @@ def _unit_or_noun(text: str) -> tuple[Unit, str]:
     except NoUnit:
         if not _NOUN.fullmatch(written):
             raise
+    _no_slip(written)
     return unit("1"), written
+
+
+def _no_slip(noun: str) -> None:
+    """Raises: Wrong when a noun is perhaps a unit with a slip in it, or money without its year."""
+    if noun in ("dollars", "euros", "pounds", "yen"):
+        raise Wrong(
+            "unit", f"money carries its price year; write '5 USD (2024 prices)', not {noun}"
+        )
+    if meant := get_close_matches(noun, _UNIT_WORDS, 1, 0.85):
+        raise Wrong("unit", f"no unit is called '{noun}'; did you mean {meant[0]}?")
 
 
 def unit_in_words(text: str) -> Unit:

@@ -155,7 +155,7 @@ def unit(text: str) -> Unit:
 def _found(written: str) -> Unit | None:
     asked = _dated_money(written)
     _define_money(asked)
-    if not _SPELLING.fullmatch(asked):
+    if not _SPELLING.fullmatch(asked) or re.search(r"%\s*%", asked):
         return None
     try:
         return _looked_up(written, _spelled(asked))
@@ -190,6 +190,8 @@ def _dated_money(text: str) -> str:
     if not year:
         return text
     rest = _PRICE_YEAR.sub("", text)
+    if any(own and own != year[1] for code, own in _MONEY.findall(rest) if code in CURRENCIES):
+        raise Wrong("unit", f"'{text}' has two price years; leave one of them out")
     return _MONEY.sub(
         lambda found: f"{found[1]}_{found[2] or year[1]}" if found[1] in CURRENCIES else found[0],
         rest,
@@ -210,6 +212,8 @@ def _spelled(text: str) -> str:
 
 
 def _nearest_unit(text: str) -> str:
+    if money := re.match(rf"[kMG]({'|'.join(sorted(CURRENCIES))})\b", text):
+        return f"; write 'thousand', 'million' or 'billion' and {money[1]}"
     hint = nearest(text, [*_FAMILIAR[1:], *"kWh mAh Ah um mm cm min h".split()])
     return hint or "; units are written like Wh/kg, mAh/cm^2, ohm cm^2 or USD/kWh"
 

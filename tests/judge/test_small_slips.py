@@ -58,3 +58,48 @@ def test_a_label_has_its_unit_once(tmp_path: Path, label: str) -> None:
     whole = work(tmp_path, {"index.md": PAGE + text})
     assert not whole.problems
     assert chart_html(whole.book.showings["c"], Readings(whole)).count("mass / kg") >= 1
+
+
+CLAIM = "id: c\nsource: bench\nsays: at least 999 kg\nof: trial.x\nverdict: holds\n"
+
+
+@pytest.mark.parametrize(
+    "opening",
+    ["yaml-claim", "yaml,claim", "yamlclaim", "{yaml claim}", "yml-claim", "claims", "Claim",
+     "json claim"],
+)  # fmt: skip
+def test_a_block_that_would_be_read_as_code_is_told(tmp_path: Path, opening: str) -> None:
+    whole = work(tmp_path, {"index.md": f"{PAGE}\n```{opening}\n{CLAIM}```\n"})
+    assert ["to declare a claim" in problem.message for problem in whole.problems] == [True]
+
+
+def test_a_block_in_a_quotation_is_told(tmp_path: Path) -> None:
+    quoted = "".join(f"> {line}\n" for line in f"```yaml claim\n{CLAIM}```".splitlines())
+    whole = work(tmp_path, {"index.md": f"{PAGE}\n{quoted}"})
+    assert any("in a quotation is shown as text" in each.message for each in whole.problems)
+
+
+@pytest.mark.parametrize(
+    ("written", "mend"),
+    [
+        ("3.66 +0.02 -0.03 V", "likely 3.66 V"),
+        ("50..58 um", "50 to 58 um"),
+        ("2026-01-01", "it is a day"),
+        ("-500 to 100 degC", "below absolute zero"),
+        ("5 kUSD (2024 prices)", "'thousand', 'million' or 'billion' and USD"),
+        ("5 USD_2024/kWh (2019 prices)", "two price years"),
+        ("5 %%", "no unit is called '%%'"),
+    ],
+)
+def test_a_quantity_written_as_elsewhere_is_told_with_its_mend(
+    tmp_path: Path, written: str, mend: str
+) -> None:
+    whole = work(tmp_path, {"index.md": calc_page({"m": written, "n": "2"}, {"x": "n * 2"})})
+    assert [mend in problem.message for problem in whole.problems] == [True]
+
+
+@pytest.mark.parametrize("text", ["3 kilowats", "3 dollars", "3 millimeters"])
+def test_a_unit_with_a_slip_is_no_noun(tmp_path: Path, text: str) -> None:
+    page = calc_page({"n": "3"}, {"x": "n * 1"})
+    whole = work(tmp_path, {"index.md": f"{page}\nThere are [{text}](calc:trial.x).\n"})
+    assert [problem.kind for problem in whole.problems] in (["unit"], ["dimension"])
