@@ -12,6 +12,7 @@ from html import escape as _escape
 from itertools import count
 
 _PLAIN_TABLE = re.compile(r"<table>(.*?)</table>", re.S)
+_CELL_END = re.compile(r"(</(?:td|th|dt|dd|li|p|div|summary|figcaption)>)(?=[^\s])")
 _PAGE_LINK = re.compile(r'(href|src)="page:([^"#]*)(#[^"]*)?"')
 
 
@@ -99,6 +100,12 @@ def anchored(path: str, anchor: str = "") -> str:
 def link(content: str, path: str, anchor: str = "", **attributes: str | bool) -> str:
     """A link to a page of the site, around HTML."""
     return tag("a", content, href=anchored(path, anchor), **attributes)
+
+
+def spaced(html: str) -> str:
+    """The same with a line break after each cell and item: the search index takes texts as they
+    follow one another, and would join the last word of one to the first of the next."""
+    return _CELL_END.sub(r"\1\n", html)
 
 
 def resolved(html: str, address: Callable[[str], str]) -> str:

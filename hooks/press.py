@@ -27,7 +27,7 @@ from hooks.claims import (
 from hooks.estimates import estimates_html
 from hooks.glossary import Glossary, Marker
 from hooks.kept import kept
-from hooks.markup import held, resolved, tag
+from hooks.markup import held, resolved, spaced, tag
 from hooks.methods import checks_html, method_html, uses_html
 from hooks.navigation import navigation
 from hooks.problems_panel import panel_html
@@ -199,7 +199,7 @@ class Press:
         holes = [_without_twin(hole, headings) for hole in self.holes.get(path, [])]
         filled = _HOLE.sub(lambda found: holes[int(found[1])], marked) if holes else marked
         cards = self.cards[path].html() if path in self.cards else ""
-        return resolved(held(filled) + cards + marker.cards(), address)
+        return resolved(spaced(held(filled)) + cards + marker.cards(), address)
 
     def linked(self, path: str, address: str) -> str:
         """A written page as linked data."""

@@ -61,7 +61,8 @@ def _claims(atlas: Atlas) -> str:
         "when it is true with a probability of 95 % or more, does not hold at 5 % or less, and is "
         "undecided between the two."
     )
-    return page("Claims", said, raw(table(head, lines, "Claims", "wc-register")))
+    listed = tag("div", table(head, lines, "Claims", "wc-register"), data_search_exclude=True)
+    return page("Claims", said, raw(listed))
 
 
 def _value(claim: Claim, atlas: Atlas) -> str:

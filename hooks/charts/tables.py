@@ -130,7 +130,7 @@ def _cell(column: Column, at: int, rows: tuple[str, ...]) -> str:
     like = column.like(at)
     if like:
         names = "all others" if len(like) == len(rows) - 1 > 1 else listed([rows[i] for i in like])
-        said += f'<span class="compare__like">≈ {text(names)}</span>'
+        said += f' <span class="compare__like">≈ {text(names)}</span>'
     mark = ' class="compare__alike"' if like else ""
     label = text(column.heading)
     inner = f'<span class="compare__value">{said}</span>'
