@@ -16,7 +16,6 @@ OTHERS = {
     "km": ("mile", "nautical_mile"),
     "km/h": ("knot",),
     "degC": ("K", "degF"),
-    "K": ("degC",),
     "kg": ("lb",),
     "t": ("kg",),
     "um": ("mm",),
@@ -29,7 +28,6 @@ OTHERS = {
     "A h": ("C",),
     "Ah": ("C",),
     "A/m^2": ("mA/cm^2",),
-    "mohm": ("ohm",),
 }
 _NAMES = {"mile": "miles", "nautical_mile": "nautical miles", "knot": "knots", "degF": "°F"}
 

@@ -277,3 +277,9 @@ def test_the_same_book_is_drawn_the_same(tmp_path: Path) -> None:
     assert shown(first) == shown(second)
     assert first.generated == second.generated
     assert first.data() == second.data()
+
+
+def test_a_rise_is_no_temperature_in_other_units(tmp_path: Path) -> None:
+    page = calc_page({"a": "30 degC", "b": "25 degC"}, {"rise": "a - b in K"})
+    html = shown(press(tmp_path, page + "\n[5 K](calc:trial.rise)\n"))
+    assert "Rise" in html and "−268" not in html
