@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 
 from calc.book.plan import Computed, Root
 from calc.engine.evaluate import NotComputed, evaluate
@@ -15,6 +16,7 @@ from calc.engine.results import Result
 from calc.notation.dimensions import Series
 from calc.notation.formula import Node, names_in
 from calc.notation.rounding import rounded, written
+from calc.notation.units import Unit
 from hooks.atlas import Atlas
 from hooks.mathml import inline
 from hooks.signs import Leaf, quantity, words
@@ -37,10 +39,10 @@ class Numbers:
         if tree is not None:
             return inline(tree, self.leaf)
         if root is not None:
-            return quantity(root.quantity.digits, unit_text(root.unit))
+            return _in_formula(root.quantity.digits, root.unit)
         if result is None:
             return words(id.partition(".")[2] or id)
-        return quantity(nominal(result, self.guard), unit_text(result.unit))
+        return _in_formula(nominal(result, self.guard), result.unit)
 
     def value(self, id: str) -> float | None:
         """The number that stands for a value, in SI base units, or None for a mere name."""
@@ -75,6 +77,16 @@ class Numbers:
     def _result(self, id: str) -> Result | None:
         series = isinstance(self.atlas.whole.plan.kinds.get(id), Series)
         return None if series else self.atlas.result(id)
+
+
+def _in_formula(digits: str, scale: Unit) -> Leaf:
+    """A number with its unit; a temperature as an absolute one, which is what formulas take."""
+    if not scale.offset:
+        return quantity(digits, unit_text(scale))
+    number = written(digits)
+    kelvin = scale.to_base(float(number))
+    place = min(Decimal(1).scaleb(int(number.as_tuple().exponent)), Decimal("0.01"))
+    return quantity(rounded(kelvin, place), "K")
 
 
 def enough(tree: Node, result: Result, atlas: Atlas) -> Numbers:

@@ -15,7 +15,7 @@ _SIGNS = (
     (re.compile(r"\*\*\s*(-?\d+)|\^\s*(-?\d+)"), lambda f: (f[1] or f[2]).translate(_RAISED)),
     (re.compile(r"\bdelta_degC\b"), lambda f: "°C"),
     (re.compile(r"\bdegC\b"), lambda f: "°C"),
-    (re.compile(r"\bangstrom\b"), lambda f: "Å"),
+    (re.compile(r"\bangstrom(?![a-z])"), lambda f: "Å"),
     (re.compile(r"\b([mkM]?)ohm\b"), lambda f: f"{f[1]}Ω"),
     (re.compile(r"\bu(?=(?:m|g|s|A|V|W|L|F|Ω|mol|Wh|Ah)\b)"), lambda f: "µ"),
     (re.compile(r"\bA h\b"), lambda f: "Ah"),

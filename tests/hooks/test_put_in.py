@@ -32,6 +32,11 @@ def test_numbers_that_are_fine_enough_get_no_more(tmp_path: Path) -> None:
     assert line(tmp_path, inputs, steps, "share") == "273.4Wh1.0120kg=270.2Wh/kg"
 
 
+def test_temperatures_are_put_in_as_absolute_ones(tmp_path: Path) -> None:
+    inputs = {"warm": "35 degC", "cool": "25 degC"}
+    assert line(tmp_path, inputs, {"ratio": "warm / cool"}, "ratio") == "308.15K298.15K=1.0335"
+
+
 def test_every_line_of_the_site_can_be_reckoned_again() -> None:
     atlas = Atlas(work_through(ROOT / "content", ROOT / "site_data"))
     seen = 0
