@@ -44,7 +44,7 @@ def _folder(folder: str, atlas: Atlas, made: Mapping[str, str]) -> str:
     if folder == "methods":
         return page(title, _ABOUT["methods"], *_topics(atlas))
     if folder == "evidence":
-        return page(title, _ABOUT["evidence"], raw(_evidence(atlas, made)))
+        return page(title, _ABOUT["evidence"], raw(_evidence(atlas)))
     pages = in_order(each for each in atlas.pages.values() if _folder_of(each) == folder)
     return page(
         title, _ABOUT.get(folder, f"Methods about {name.replace('-', ' ')}."), raw(cards(pages))
@@ -72,7 +72,7 @@ def _topics(atlas: Atlas) -> list[str]:
     return parts
 
 
-def _evidence(atlas: Atlas, made: Mapping[str, str]) -> str:
+def _evidence(atlas: Atlas) -> str:
     book = atlas.whole.book
     counted = (
         ("evidence/sources/index.md", "Sources", len(book.sources)),

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from html import escape
 
 from calc.notation.formula import (
     Call,
@@ -21,6 +20,7 @@ from calc.notation.formula import (
     Operation,
     looseness,
 )
+from hooks.markup import text
 from hooks.signs import Leaf, number_markup, words
 from hooks.wording import digits, spoken
 
@@ -158,7 +158,7 @@ class _Setter:
         if isinstance(node, Call):
             return self._call(node)
         if isinstance(node, Comparison):
-            sign = escape(_SIGNS[node.sign])
+            sign = text(_SIGNS[node.sign])
             return f"<mrow>{self.whole(node.left)}<mo>{sign}</mo>{self.whole(node.right)}</mrow>"
         return self._operation(node)
 
@@ -198,7 +198,7 @@ class _Setter:
 
     def _function(self, name: str) -> str:
         shown = _FUNCTIONS.get(name, name) if name in _NARROW else spoken(name)
-        head = f"<mi>{escape(shown)}</mi>" if name in _NARROW else words(name).markup
+        head = f"<mi>{text(shown)}</mi>" if name in _NARROW else words(name).markup
         return f"<msub>{head}<mn>{_BASES[name]}</mn></msub>" if name in _BASES else head
 
     def width(self, node: Node) -> int:
@@ -229,7 +229,7 @@ def _joint(sign: str) -> str:
 
 def _leading(sign: str) -> str:
     """A sign at the head of a piece, where the space between two pieces gives the room before."""
-    return f'<mo form="infix" lspace="0" rspace="0.27em">{escape(sign)}</mo>'
+    return f'<mo form="infix" lspace="0" rspace="0.27em">{text(sign)}</mo>'
 
 
 def _is_power(node: Node) -> bool:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from html import escape
 
+from hooks.markup import text
 from hooks.wording import counted, spoken, with_powers
 
 
@@ -37,7 +37,7 @@ def words(name: str) -> Leaf:
     """A name without a symbol, as upright words kept on one line."""
     said = spoken(name).replace(" ", "\u00a0")
     # Not mtext: a sign between spaces alone, which mtext counts as, is spaced as one with them.
-    return Leaf(f'<mi class="wc-words">{escape(said)}</mi>', len(said))
+    return Leaf(f'<mi class="wc-words">{text(said)}</mi>', len(said))
 
 
 def quantity(number: str, unit: str) -> Leaf:
@@ -45,7 +45,7 @@ def quantity(number: str, unit: str) -> Leaf:
     shown = number_markup(number)
     if not unit:
         return Leaf(shown, len(number), 3 if number.startswith(("-", "−")) else 5)
-    tail = f'<mspace width="0.2em"></mspace><mtext>{escape(counted(unit, number))}</mtext>'
+    tail = f'<mspace width="0.2em"></mspace><mtext>{text(counted(unit, number))}</mtext>'
     return Leaf(f"<mrow>{shown}{tail}</mrow>", len(number) + len(unit) + 1, 2)
 
 
@@ -54,7 +54,7 @@ def _identifier(written: str) -> str:
         return f"<mn>{written}</mn>"
     if re.fullmatch(r"[-+−*]", written):
         return f"<mo>{written}</mo>"
-    return f"<mi>{escape(written)}</mi>"
+    return f"<mi>{text(written)}</mi>"
 
 
 def number_markup(number: str) -> str:

@@ -153,11 +153,6 @@ def place_of(result: Result) -> Decimal:
     return place
 
 
-def nominal_text(result: Result) -> str:
-    """A result's number with its unit, without its uncertainty."""
-    return with_unit(nominal(result), result.unit)
-
-
 def _stated(result: Result) -> tuple[str, str]:
     """Value and expanded uncertainty, to the digits that a filled figure shows."""
     place = significant_place(result.standard_uncertainty)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from calc.book.model import Book, Place
+from calc.book.model import Book
 from calc.book.plan import Alias, Column, Computed, Part, PlanNode, Pooled, Root, Run
 from calc.book.pool import COMBINED, MEANS, pooled_kind
 from calc.book.temperatures import DIFFERENCE, temperature
@@ -44,7 +44,7 @@ class Typing:
             self.raw.failed.add(id)
             return
         try:
-            if all(self._known(need, node.place) for need in edges(node)):
+            if all(self._known(need) for need in edges(node)):
                 self._keep(node)
                 return
         except Wrong as error:
@@ -65,7 +65,7 @@ class Typing:
         log = self.book.logs.get(node.log)
         return log is None or bool(log.problems)
 
-    def _known(self, need: str, place: Place) -> bool:
+    def _known(self, need: str) -> bool:
         if need in self.nodes:
             return True
         head = need.partition(".")[0]

@@ -89,7 +89,7 @@ def log_quality(
     gap, rest = choice("largest_gap", largest_gap), choice("rest_current", rest_current)
     found = oddities(time, voltage, current, gap, rest)
     steps = np.diff(time)
-    still = rest_spans(time, current, rest)
+    still = rest_spans(current, rest)
     kinds = [odd.kind for odd in found]
     return LogQuality(
         rows=float(len(time)),
@@ -103,7 +103,7 @@ def log_quality(
     )
 
 
-def rest_spans(time: Series, current: Series, rest_current: float) -> list[tuple[int, int]]:
+def rest_spans(current: Series, rest_current: float) -> list[tuple[int, int]]:
     """First and last index of every run of rows (two or more) whose current [A] is at rest."""
     still = np.abs(current) <= rest_current
     edges = np.flatnonzero(np.diff(np.concatenate(([False], still, [False])).astype(int)))
@@ -156,7 +156,7 @@ def _resolution(values: Series) -> float:
 def _rests(time: Series, current: Series, rest_current: float) -> list[Oddity]:
     return [
         Oddity(first + 1, "rest", f"a rest of {time[last] - time[first]:g} s begins here")
-        for first, last in rest_spans(time, current, rest_current)
+        for first, last in rest_spans(current, rest_current)
     ]
 
 

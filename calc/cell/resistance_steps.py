@@ -38,7 +38,7 @@ class _Window(NamedTuple):
     samples: int
 
 
-def steps_of(time: Series, current: Series, smallest_step: float) -> NDArray[np.int64]:
+def steps_of(current: Series, smallest_step: float) -> NDArray[np.int64]:
     """Index of the first row after each step of current [A], shape (steps,).
 
     A current that takes several rows to arrive is one step, and it ends at the last of them.
@@ -78,8 +78,9 @@ def step_resistance(
     (0.002, 1.0)
     """
     time, voltage, current = series_of(time=time, voltage=voltage, current=current)
-    steps = steps_of(forward(time), current, choice("smallest_step", smallest_step))
-    at = _step(steps, choice("number", number), current)
+    forward(time)
+    steps = steps_of(current, choice("smallest_step", smallest_step))
+    at = _step(steps, choice("number", number))
     wait, span = choice("delay", delay), choice("averaging", averaging)
     _undisturbed(time, steps, at, wait + span / 2)
     before = _window(time, voltage, time[at] - span, time[at], at, "before the step")
@@ -119,8 +120,9 @@ def step_state(
     0.49
     """
     time, current, temperature = series_of(time=time, current=current, temperature=temperature)
-    steps = steps_of(forward(time), current, choice("smallest_step", smallest_step))
-    at = _step(steps, choice("number", number), current)
+    forward(time)
+    steps = steps_of(current, choice("smallest_step", smallest_step))
+    at = _step(steps, choice("number", number))
     # Up to the last row before the step: how the current got from one to the other is unknown.
     moved = float(np.diff(time[:at]) @ (current[: at - 1] + current[1:at])) / 2
     return StepState(
@@ -159,7 +161,7 @@ def two_rate_resistance(
     return (slow[0] - fast[0]) / apart
 
 
-def _step(steps: NDArray[np.int64], number: float, current: Series) -> int:
+def _step(steps: NDArray[np.int64], number: float) -> int:
     if not 1 <= number <= len(steps) or number != int(number):
         raise ValueError(f"there is no step {number:g}: the log has {len(steps)} steps of current")
     return int(steps[int(number) - 1])

@@ -74,7 +74,7 @@ class _Work:
 
     def _nominal(self, id: str, node: PlanNode) -> None:
         try:
-            value = node_value(node, self.nominal, self.plan, self.book.logs)
+            value = node_value(node, self.nominal, self.book.logs)
         except NotComputed as error:
             self.failed.add(id)
             self.say(node.place, "numeric", str(error))
@@ -149,7 +149,7 @@ class _Work:
             keeper.keep(id, self.nominal[id])
             return
         try:
-            value = node_value(node, values, self.plan, self.book.logs)
+            value = node_value(node, values, self.book.logs)
         except NotComputed as error:
             self._lost(id, keeper, f"within the uncertainty of its inputs: {error}")
             return

@@ -108,9 +108,7 @@ def _procedure(name: str, given: Iterable[Value], named: Mapping[str, Value]) ->
         raise NotComputed(f"{name} cannot take these values ({error}); change them") from None
 
 
-def node_value(
-    node: PlanNode, values: Mapping[str, Value], plan: Plan, logs: Mapping[str, Log]
-) -> Value:
+def node_value(node: PlanNode, values: Mapping[str, Value], logs: Mapping[str, Log]) -> Value:
     """The value of one node in SI base units, from those that it needs.
 
     Raises: NotComputed when a procedure refuses its arguments.
@@ -153,7 +151,7 @@ def values_of(
             elif isinstance(node, Root):
                 found[id] = np.float64(node.quantity.base)
             else:
-                found[id] = node_value(node, found, plan, logs)
+                found[id] = node_value(node, found, logs)
     return found
 
 

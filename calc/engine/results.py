@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from math import inf
 from typing import Literal
 
 import numpy as np
@@ -77,10 +76,6 @@ class Result:
         if at in (0, len(levels)):
             return float(at > 0)
         return float(np.interp(limit, self.quantiles[at - 1 : at + 1], levels[at - 1 : at + 1]))
-
-    def probability_at_most(self, limit: float) -> float:
-        """The probability that the value is at or below a limit, in `unit`."""
-        return self.probability_within(-inf, limit)
 
     def quantile(self, probability: float) -> float:
         """The value below which the given share of the draws lies, in `unit`."""

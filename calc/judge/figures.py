@@ -67,7 +67,7 @@ def _calculated(
     if found is None:
         return _silent(figure, page, place, id), None
     if not figure.text:
-        shown = _own_digits(id, found, targets) or filled(found)
+        shown = _own_digits(found, targets) or filled(found)
         return JudgedFigure(figure, page.file, place, id, True, shown, "", shown), None
     said = parse_statement(figure.text)
     if id in targets.computation.solved and said.form in _OF_THE_UNCERTAIN:
@@ -96,7 +96,7 @@ def _calculated(
     return judged, Problem(page.file, figure.line, "drift", message)
 
 
-def _own_digits(id: str, found: Result, targets: Targets) -> str:
+def _own_digits(found: Result, targets: Targets) -> str:
     """An exact input is shown as it was typed."""
     node = targets.plan.nodes.get(found.id)
     exact = isinstance(node, Root) and not found.uncertain and node.quantity.digits

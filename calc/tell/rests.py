@@ -134,7 +134,7 @@ def _target(of: str, whole: Whole) -> str:
 def _shows(showing: Showing, dependents: set[str], whole: Whole) -> bool:
     blocks = {whole.plan.nodes[id].block for id in dependents}
     claims = whole.book.claims
-    for name in _names(showing, whole):
+    for name in _names(showing):
         if name in claims and {claims[name].of, claims[name].than} & dependents:
             return True
         if name in blocks and name in {**whole.book.estimates, **whole.book.calcs}:
@@ -144,7 +144,7 @@ def _shows(showing: Showing, dependents: set[str], whole: Whole) -> bool:
     return False
 
 
-def _names(showing: Showing, whole: Whole) -> Iterator[str]:
+def _names(showing: Showing) -> Iterator[str]:
     """Every id that a chart, table or panel could be naming; rows are put into its columns."""
     texts = list(_texts(showing.fields))
     rows = showing.fields.get("rows")

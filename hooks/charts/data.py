@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import csv
 from dataclasses import dataclass
-from html import escape
 from io import StringIO
 
 from hooks.charts.words import plain_digits
+from hooks.markup import text
 
 Cell = str | float | None
 _MOST_ROWS = 24
@@ -51,21 +51,21 @@ def details_html(data: Data, title: str, address: str) -> str:
     left_out = f" One row in {step} is shown here." if step > 1 else ""
     return (
         '<details class="chart__data wc-fold" data-search-exclude>\n'
-        f'<summary>The numbers<span class="chart__of"> of "{escape(title)}"</span></summary>\n'
+        f'<summary>The numbers<span class="chart__of"> of "{text(title)}"</span></summary>\n'
         '<div class="chart__scroll" tabindex="0" role="region"'
-        f' aria-label="Numbers of &quot;{escape(title)}&quot;">\n'
+        f' aria-label="Numbers of &quot;{text(title)}&quot;">\n'
         f'<table class="chart__table">\n<thead><tr>{head}</tr></thead>\n'
         f"<tbody>\n{body}\n</tbody>\n</table>\n</div>\n"
-        f'<p><a href="{escape(address)}" download>Download as CSV</a>.{left_out}</p>\n</details>'
+        f'<p><a href="{text(address)}" download>Download as CSV</a>.{left_out}</p>\n</details>'
     )
 
 
-def _heading(text: str) -> str:
+def _heading(head: str) -> str:
     """A heading; the corner above a column of names is no heading, for it says nothing."""
-    return f'<th scope="col">{escape(text)}</th>' if text else "<td></td>"
+    return f'<th scope="col">{text(head)}</th>' if head else "<td></td>"
 
 
 def _cell(cell: Cell) -> str:
     if isinstance(cell, str):
-        return f"<td>{escape(cell)}</td>"
+        return f"<td>{text(cell)}</td>"
     return f'<td class="number">{plain_digits(cell, 6) if cell is not None else ""}</td>'

@@ -6,7 +6,6 @@ import hashlib
 import re
 from collections.abc import Callable
 from functools import lru_cache
-from html import escape
 from io import StringIO
 from pathlib import Path
 
@@ -14,6 +13,7 @@ import matplotlib
 from matplotlib.figure import Figure
 
 from hooks.charts.style import INK, SETTINGS, VARIABLES
+from hooks.markup import text as escaped
 
 _CACHE = Path(__file__).resolve().parents[2] / ".cache" / "charts"
 _TEXT = re.compile(r"<text ([^>]*)>", re.S)
@@ -111,6 +111,6 @@ def _named(text: str, name: str, title: str, description: str) -> str:
     return (
         f'<svg class="chart__picture" viewBox="{box}" role="img" aria-labelledby="{name}-title"'
         f' aria-describedby="{name}-desc" data-search-exclude>\n'
-        f'<title id="{name}-title">{escape(title)}</title>\n'
-        f'<desc id="{name}-desc">{escape(description)}</desc>\n{body}\n</svg>'
+        f'<title id="{name}-title">{escaped(title)}</title>\n'
+        f'<desc id="{name}-desc">{escaped(description)}</desc>\n{body}\n</svg>'
     )
