@@ -1,19 +1,19 @@
 """Write the demonstration's logs: invented cells on an invented bench, seeded, the same each time.
 
 Run it as `python site_data/logs/make_logs.py [FOLDER]`. What is true of the cells stands in
-`cell_models.py` beside it; here they are charged, discharged, pulsed, cycled and sailed.
+`cell_models.py` beside it; here they are charged, discharged, pulsed, cycled and sailed. The logs
+that checks need, made up or published, are in `check_logs.py`.
 """
 
 from __future__ import annotations
 
 import sys
-import zlib
-from collections.abc import Mapping
 from pathlib import Path
 
 import numpy as np
 from cell_models import CELLS, HERON, Bench, Model, negative_curve, positive_curve, removed
-from published_functions import published_negative, published_positive
+from check_logs import checks, published_curves
+from log_files import chance, read_by_meters, record, write
 
 HERE = Path(__file__).resolve().parent
 QUAY = ((0.0, 35.0), (70.0, 470.0), (0.0, 35.0))
@@ -21,57 +21,6 @@ QUAY = ((0.0, 35.0), (70.0, 470.0), (0.0, 35.0))
 
 TRIP = ((-23.3, 1380.0), (-8.2, 480.0), *QUAY)
 """A round trip: current [A] and time [s] of cruising, of manoeuvring, and of the stop."""
-
-
-def write(
-    folder: Path,
-    name: str,
-    about: str,
-    columns: Mapping[str, tuple[np.ndarray, int]],
-    kind: str = "Invented data",
-) -> None:
-    """One log: a line that says what it is, headings quantity / unit, values with their digits."""
-    rows = zip(*(np.asarray(values) for values, _ in columns.values()), strict=True)
-    digits = [places for _, places in columns.values()]
-    lines = [f"# {kind}: {about}", ",".join(columns)]
-    for row in rows:
-        # Adding zero turns a rounded minus nought into nought.
-        cells = (
-            f"{round(float(value), n) + 0.0:.{n}f}" for value, n in zip(row, digits, strict=True)
-        )
-        lines.append(",".join(cells))
-    (folder / name).write_text("\n".join(lines) + "\n", encoding="utf-8")
-
-
-def chance(name: str) -> np.random.Generator:
-    """The random numbers of one log, set by its name so that no other log moves them."""
-    return np.random.default_rng(zlib.crc32(name.encode()))
-
-
-def record(folder: Path, name: str, about: str, bench: Bench, every: float, scale: float) -> None:
-    """A bench's record, sampled and read by meters with noise; `scale` is their largest current."""
-    write(folder, name, about, read_by_meters(name, bench, every, scale))
-
-
-def read_by_meters(
-    name: str, bench: Bench, every: float, scale: float
-) -> dict[str, tuple[np.ndarray, int]]:
-    """The columns of a bench's record, with the noise of its meters, and their digits."""
-    random = chance(name)
-    table = bench.sampled(every)
-    return {
-        "time / s": (table["time"], 1 if every < 1 else 0),
-        "voltage / V": (table["voltage"] + random.normal(0, 3e-4, len(table["time"])), 4),
-        "current / A": (
-            np.where(table["current"] == 0, 0.0, table["current"])
-            + random.normal(0, 1e-4 * scale, len(table["time"])),
-            4 if scale < 10 else 3,
-        ),
-        "temperature / degC": (
-            table["temperature"] + random.normal(0, 0.05, len(table["time"])),
-            2,
-        ),
-    }
 
 
 def third_rate(folder: Path, model: Model) -> None:
@@ -215,138 +164,6 @@ def ferry_day(folder: Path) -> None:
         "temperature / degC": (warm + chance("day").normal(0, 0.1, len(time)), 1),
     }
     write(folder, "ferry-day.csv", "the ferry's pack through a day of service and a night", columns)
-
-
-def checks(folder: Path) -> None:
-    """Tiny logs whose results are known beforehand, for the checks of method pages."""
-
-    def exact(name: str, about: str, columns: Mapping[str, tuple[list[float], int]]) -> None:
-        listed = {heading: (np.array(values), n) for heading, (values, n) in columns.items()}
-        write(
-            folder, f"check-{name}.csv", f"made up so that its results are known; {about}", listed
-        )
-
-    exact(
-        "straight-line",
-        "two hours at 5 A, 4.2 V to 3.0 V",
-        {
-            "time / s": ([0, 3600, 7200], 0),
-            "voltage / V": ([4.2, 3.6, 3.0], 1),
-            "current / A": ([-5, -5, -5], 0),
-        },
-    )
-    exact(
-        "slow-rate",
-        "ten hours at 1 A, 4.28 V to 3.08 V",
-        {
-            "time / s": ([0, 18000, 36000], 0),
-            "voltage / V": ([4.28, 3.68, 3.08], 2),
-            "current / A": ([-1, -1, -1], 0),
-        },
-    )
-    exact(
-        "up",
-        "two hours in at 5 A, 3.04 V to 4.24 V",
-        {
-            "time / s": ([0, 3600, 7200], 0),
-            "voltage / V": ([3.04, 3.64, 4.24], 2),
-            "current / A": ([5, 5, 5], 0),
-        },
-    )
-    exact(
-        "there-and-back",
-        "an hour in at 2 A and 4 V, an hour less a hundredth out at 2 A and 3 V",
-        {
-            "time / s": ([0, 3600, 3600, 7164], 0),
-            "voltage / V": ([4, 4, 3, 3], 0),
-            "current / A": ([2, 2, -2, -2], 0),
-            "cycle / 1": ([1, 1, 1, 1], 0),
-        },
-    )
-    time = np.arange(0, 61, 1.0)
-    amps = np.where(time >= 30, -15.0, 0.0)
-    exact(
-        "step",
-        "a step of 15 A through 25 mohm",
-        {
-            "time / s": (list(time), 0),
-            "voltage / V": (list(3.7 + 0.025 * amps), 3),
-            "current / A": (list(amps), 0),
-            "temperature / degC": ([25.0] * 61, 0),
-        },
-    )
-    exact(
-        "one-c",
-        "an hour at 5 A and 4 V",
-        {
-            "time / s": (list(np.arange(0, 3601, 600.0)), 0),
-            "voltage / V": ([4.0] * 7, 1),
-            "current / A": ([5.0] * 7, 0),
-        },
-    )
-    exact(
-        "linear-curve",
-        "an open-circuit curve from 3.0 V to 4.2 V, and the whole of a guideline",
-        {
-            "state of charge / 1": ([0, 1], 0),
-            "voltage / V": ([3.0, 4.2], 1),
-            "share / 1": ([1, 1], 0),
-        },
-    )
-    volts = np.linspace(3.0, 4.0, 401)
-    charge = 3600 * (volts - 3.0) + 1800 * np.tanh((volts - 3.5) / 0.05)
-    exact(
-        "one-peak",
-        "a steady current through one peak of differential capacity at 3.5 V",
-        {
-            "time / s": (list(charge - charge[0]), 3),
-            "voltage / V": (list(volts), 4),
-            "current / A": ([1.0] * 401, 0),
-        },
-    )
-    exact(
-        "standard-duty",
-        "the turning points of the standard's example, moved into 0 to 1",
-        {"state of charge / 1": ([0.3, 0.6, 0.2, 1.0, 0.4, 0.8, 0.1, 0.9, 0.3], 1)},
-    )
-    exact(
-        "steady-warm",
-        "a day at 45 degC, half charged",
-        {
-            "time / h": ([0, 24], 0),
-            "temperature / degC": ([45, 45], 0),
-            "state of charge / %": ([50, 50], 0),
-        },
-    )
-    cycle = np.arange(0, 1001, 50.0)
-    ripple = 0.001 * np.where(np.arange(len(cycle)) % 3, 1.0, -2.0)
-    exact(
-        "linear-fade",
-        "a hundredth lost every hundred cycles, with a ripple",
-        {"cycle / 1": (list(cycle), 0), "capacity / A h": (list(1 - 1e-4 * cycle + ripple), 4)},
-    )
-
-
-def published_curves(folder: Path) -> None:
-    """Half-cell functions of a published cell, and the slow discharge that follows from them."""
-    kind = "Computed from functions of Chen et al., J. Electrochem. Soc. 167 (2020) 080534"
-    content = np.linspace(0.005, 0.995, 199)
-    columns = {
-        "content / 1": (content, 3),
-        "negative / V": (published_negative(content), 5),
-        "positive / V": (published_positive(content), 5),
-    }
-    write(folder, "check-half-cells.csv", "as recalled, to be confirmed", columns, kind)
-    time = np.linspace(0, 72000, 481)
-    done = time / time[-1]
-    lower = published_negative(0.9013974 + (0.0279 - 0.9013974) * done)
-    upper = published_positive(0.2699987 + (0.9084 - 0.2699987) * done)
-    columns = {
-        "time / s": (time, 0),
-        "voltage / V": (upper - lower, 5),
-        "current / A": (np.full(481, -0.25), 2),
-    }
-    write(folder, "check-balance.csv", "5 A h in twenty hours, in equilibrium", columns, kind)
 
 
 def main(folder: Path = HERE) -> None:
