@@ -8,7 +8,7 @@ from calc.book.model import Limit
 from calc.book.names import Scope as Names
 from calc.book.names import resolved
 from calc.book.plan import Guard
-from calc.book.unfold import Unfolded
+from calc.book.unfolded import Unfolded
 from calc.notation.dimensions import Scope, dimension_of
 from calc.notation.formula import Comparison, Name, Node, Number
 from calc.problems import Wrong

@@ -9,7 +9,8 @@ from calc.book.guards import guards
 from calc.book.model import Book
 from calc.book.plan import Plan, roots_of
 from calc.book.typed import Typing
-from calc.book.unfold import Unfolded, edges, unfold
+from calc.book.unfold import unfold
+from calc.book.unfolded import Unfolded, edges
 from calc.notation.dimensions import Signature
 from calc.problems import Problem
 

@@ -9,7 +9,7 @@ from calc.book.model import Book
 from calc.book.plan import Alias, Column, Computed, Part, PlanNode, Pooled, Root, Run
 from calc.book.pool import COMBINED, MEANS, pooled_kind
 from calc.book.temperatures import DIFFERENCE, temperature
-from calc.book.unfold import UNKNOWN_UNIT, Bound, Unfolded, edges
+from calc.book.unfolded import UNKNOWN_UNIT, Bound, Unfolded, edges
 from calc.notation.dimensions import (
     Kind,
     Scope,
