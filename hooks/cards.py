@@ -18,8 +18,8 @@ from hooks.formulas import Formulas
 from hooks.markup import link, tag, text
 from hooks.others import other_units
 from hooks.sources import badge, origin
+from hooks.values import input_value, named
 from hooks.wording import interval_words, percent, prose, sentence, spoken, typed, value_text
-from hooks.working import input_value, named
 
 _MOST_INPUTS = 6
 _MOST_PLACES = 6

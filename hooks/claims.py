@@ -9,6 +9,7 @@ from calc.book.model import Claim, Correction, Forecast, Question
 from calc.engine.agreement import probability_text
 from calc.judge.verdicts import Flip, JudgedClaim, JudgedQuestion, Undecided
 from hooks.atlas import Atlas
+from hooks.blocks import block_head
 from hooks.labels import input_label
 from hooks.markup import link, tag, text
 from hooks.sources import badge, source_link
@@ -23,7 +24,6 @@ from hooks.wording import (
     with_unit,
     without_year,
 )
-from hooks.working import block_head
 
 _SLUGS = {"holds": "holds", "does not hold": "fails", "undecided": "open"}
 

@@ -8,10 +8,11 @@ from calc.engine.means import Mean
 from calc.judge.verdicts import JudgedEstimates
 from calc.notation.rounding import stated
 from hooks.atlas import Atlas
+from hooks.blocks import block_head
 from hooks.markup import table, tag, text
 from hooks.sources import badge, source_link
+from hooks.values import input_origin, input_value, results_list
 from hooks.wording import digits, prose, sentence, spoken, to_two, typed, with_unit
-from hooks.working import block_head, input_origin, input_value, results_list
 
 _MEANS = {
     "weighted": "Weighted mean",

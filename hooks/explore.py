@@ -11,12 +11,12 @@ import json
 from calc.book.model import Showing
 from calc.problems import Wrong
 from calc.whole import Whole
+from hooks.blocks import block_head
 from hooks.charts.values import NotShown
 from hooks.charts.words import listed, plain_digits, price_year, with_unit
 from hooks.explore_data import panel_data
 from hooks.explore_panel import ClaimShown, Panel, Shown, Slider, read_panel
 from hooks.markup import tag, text
-from hooks.working import block_head
 
 
 def explore_html(showing: Showing, whole: Whole) -> str:

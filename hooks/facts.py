@@ -8,8 +8,8 @@ from calc.book.model import Input, Sheet
 from hooks.atlas import FACTS, Atlas
 from hooks.leaves import page, raw
 from hooks.markup import link, table, tag, text
+from hooks.values import input_origin, input_value, named
 from hooks.wording import sentence
-from hooks.working import input_origin, input_value, named
 
 KINDS = {
     "cell": "Cells",

@@ -10,13 +10,13 @@ from calc.judge.verdicts import JudgedCheck
 from calc.notation.formula import parse_formula
 from calc.notation.units import Unit
 from hooks.atlas import Atlas
+from hooks.blocks import block_head
 from hooks.formulas import formula_line, method_naming
 from hooks.markup import link, table, tag, text
 from hooks.mathml import Naming, equation, typeset
 from hooks.signs import symbol
 from hooks.sources import mark_text, source_link
 from hooks.wording import NO_BREAK, prose, sentence, spoken, typed, unit_text
-from hooks.working import block_head
 
 
 def method_html(method: Method, atlas: Atlas) -> str:

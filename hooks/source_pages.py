@@ -12,8 +12,8 @@ from hooks.claims import claim_link, pairs_html, verdict_html, verdict_of
 from hooks.leaves import page, raw
 from hooks.markup import link, table, tag, text
 from hooks.sources import MARKS, NAMES, badge, citation, mark_text, short
+from hooks.values import input_value
 from hooks.wording import NO_BREAK, prose, sentence
-from hooks.working import input_value
 
 _SELF_EVIDENT = ("invented", "assumption", "practice", "memory", "exact")
 """Kinds that say by themselves how well a source is known."""

@@ -10,12 +10,12 @@ from matplotlib.figure import Figure
 
 from calc.book.model import Showing
 from calc.whole import Whole
+from hooks.blocks import block_head
 from hooks.charts import bars, breakdown, contributions, distribution, estimates, line, log
 from hooks.charts.data import Data, details_html
 from hooks.charts.readings import Readings
 from hooks.charts.svg import inline_svg
 from hooks.markup import tag, text
-from hooks.working import block_head
 
 
 @dataclass(frozen=True)

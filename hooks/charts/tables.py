@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from calc.book.model import Showing
 from calc.judge.shown import alike, named, shown
 from calc.whole import Whole
+from hooks.blocks import block_head
 from hooks.charts.apart import Pairs, alike_pairs
 from hooks.charts.chart import csv_address
 from hooks.charts.data import Cell, Data
@@ -15,7 +16,6 @@ from hooks.charts.readings import Readings
 from hooks.charts.values import NotShown, Value, targets_of, value_of
 from hooks.charts.words import heading, listed
 from hooks.markup import tag, text
-from hooks.working import block_head
 
 
 @dataclass(frozen=True)
