@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from calc.book.model import Estimate, Estimates
 from calc.engine.agreement import probability_text
 from calc.engine.means import Mean
+from calc.engine.reconcile import Reconciliation
 from calc.judge.verdicts import JudgedEstimates
 from calc.notation.rounding import stated
 from hooks.atlas import Atlas
@@ -21,6 +24,9 @@ _MEANS = {
     "paule_mandel": "Random-effects mean of Paule and Mandel",
 }
 
+_Line = tuple[str, str, str]
+"""A number of a comparison: its name, what it is, and the number in words."""
+
 
 def estimates_html(estimates: Estimates, atlas: Atlas) -> str:
     """Several estimates of one quantity, and what they say together."""
@@ -32,7 +38,7 @@ def estimates_html(estimates: Estimates, atlas: Atlas) -> str:
         table(head, lines, f"Estimates: {estimates.title}", "wc-inputs"),
         tag("p", text(judged.sentence), class_="wc-answers") if judged else "",
         results_list([f"{estimates.id}.combined"], atlas, own=""),
-        _side_by_side(judged, atlas) if judged and judged.found else "",
+        _side_by_side(judged, judged.found, atlas) if judged and judged.found else "",
     ]
     return tag(
         "section", "".join(parts), class_="wc-block wc-estimates", id=estimates.id,
@@ -40,50 +46,50 @@ def estimates_html(estimates: Estimates, atlas: Atlas) -> str:
     )  # fmt: skip
 
 
-def _side_by_side(judged: JudgedEstimates, atlas: Atlas) -> str:
+def _side_by_side(judged: JudgedEstimates, found: Reconciliation, atlas: Atlas) -> str:
     """The arithmetic behind the answer: chi-squared, the Birge ratio, and every pair."""
-    found = judged.found
-    assert found is not None
-    labels = {member.name: member.label for member in judged.members}
-    freedom = f"{found.degrees_of_freedom} degree{'' if found.degrees_of_freedom == 1 else 's'}"
     id = judged.estimates.id
-    lines = [
-        ("chi_squared", f"Chi-squared, with {freedom} of freedom", digits(found.chi_squared, 3)),
-        (
-            "chi_squared_probability",
-            "Probability of so wide a scatter by chance alone",
-            probability_text(found.chi_squared_probability),
-        ),
-        (
-            "birge_ratio",
-            "Birge ratio: scatter over what the uncertainties allow",
-            digits(found.birge_ratio, 3),
-        ),
-        *((name, about, number_of(getattr(found, name), judged)) for name, about in _MEANS.items()),
-    ]
-    apart = atlas.whole.computation.results.get(f"{id}.disagreement")
-    if apart is not None:
-        about = "Scatter between them that their uncertainties do not explain (standard deviation)"
-        shown = with_unit(to_two(apart.standard_uncertainty), apart.unit)
-        lines.append(("disagreement", about, shown))
+    lines = [*_scatter(found), *_means(judged, found), *_unexplained(id, atlas)]
     numbers = "".join(
         tag("div", f"<dt>{text(about)}</dt><dd>{text(value)}</dd>", id=f"{id}.{name}")
         for name, about, value in lines
     )
-    pairs = (
-        (
-            text(f"{labels.get(pair.a, pair.a)} and {labels.get(pair.b, pair.b)}"),
-            text(to_two(abs(pair.normalised_error))),
-            "within it" if pair.agrees else "beyond it",
-        )
-        for pair in found.pairs
-    )
     head = ("Pair", "Difference over its expanded uncertainty", "Lies")
     listed = tag("dl", numbers, class_="wc-pairs wc-pairs--wide")
-    inner = listed + table(head, pairs, "Pairs of estimates", "wc-register")
+    inner = listed + table(head, _pairs(judged, found), "Pairs of estimates", "wc-register")
     return tag(
         "details", f"<summary>The arithmetic of agreement</summary>{inner}", class_="wc-fold"
     )
+
+
+def _scatter(found: Reconciliation) -> Iterator[_Line]:
+    freedom = f"{found.degrees_of_freedom} degree{'' if found.degrees_of_freedom == 1 else 's'}"
+    about = f"Chi-squared, with {freedom} of freedom"
+    yield "chi_squared", about, digits(found.chi_squared, 3)
+    about = "Probability of so wide a scatter by chance alone"
+    yield "chi_squared_probability", about, probability_text(found.chi_squared_probability)
+    about = "Birge ratio: scatter over what the uncertainties allow"
+    yield "birge_ratio", about, digits(found.birge_ratio, 3)
+
+
+def _means(judged: JudgedEstimates, found: Reconciliation) -> Iterator[_Line]:
+    for name, about in _MEANS.items():
+        yield name, about, number_of(getattr(found, name), judged)
+
+
+def _unexplained(id: str, atlas: Atlas) -> Iterator[_Line]:
+    apart = atlas.whole.computation.results.get(f"{id}.disagreement")
+    if apart is not None:
+        about = "Scatter between them that their uncertainties do not explain (standard deviation)"
+        yield "disagreement", about, with_unit(to_two(apart.standard_uncertainty), apart.unit)
+
+
+def _pairs(judged: JudgedEstimates, found: Reconciliation) -> Iterator[tuple[str, str, str]]:
+    labels = {member.name: member.label for member in judged.members}
+    for pair in found.pairs:
+        both = f"{labels.get(pair.a, pair.a)} and {labels.get(pair.b, pair.b)}"
+        where = "within it" if pair.agrees else "beyond it"
+        yield text(both), text(to_two(abs(pair.normalised_error))), where
 
 
 def number_of(mean: Mean, judged: JudgedEstimates) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Set
+from collections.abc import Mapping, Set
 
 from calc.book.fields import Fields
 from calc.book.inputs import MARKS, read_correlations, read_inputs, read_parameters
@@ -211,27 +211,12 @@ def _read_checks(fields: Fields) -> tuple[Check, ...]:
 
 
 def _read_check(here: Fields) -> Check:
-    texts = here.tree.get("given") or {}
-    if not isinstance(texts, dict):
-        raise Wrong("block", "'given' of a check is a mapping: {input: quantity, …}")
-    columns = {
-        name: _column(here.sub("given", name, what=f"input '{name}'"))
-        for name, text in texts.items()
-        if isinstance(text, dict)
-    }
-    given = {name: parse_quantity(str(text)) for name, text in texts.items() if name not in columns}
+    given, columns = _read_given(here)
     gives = here.mapping("gives")
     for text in gives.values():
         parse_statement(text)
-    if not gives:
-        raise Wrong("block", "a check needs gives: with at least one expected value")
-    if not here.text("source"):
-        raise Wrong("source", "a check needs a source")
-    if here.text("within") and not here.text("why"):
-        raise Wrong("block", "a check with within: needs why:")
     mark = here.text("mark")
-    if mark and mark not in MARKS:
-        raise Wrong("block", f"'{mark}' is no mark; known are {', '.join(MARKS)}")
+    _check_complete(here, gives, mark)
     return Check(
         given,
         gives,
@@ -244,6 +229,32 @@ def _read_check(here: Fields) -> Check:
         here.text("independent"),
         columns,
     )
+
+
+def _check_complete(here: Fields, gives: Mapping[str, str], mark: str) -> None:
+    """Nothing, when a check has all that it needs. Raises: Wrong."""
+    if not gives:
+        raise Wrong("block", "a check needs gives: with at least one expected value")
+    if not here.text("source"):
+        raise Wrong("source", "a check needs a source")
+    if here.text("within") and not here.text("why"):
+        raise Wrong("block", "a check with within: needs why:")
+    if mark and mark not in MARKS:
+        raise Wrong("block", f"'{mark}' is no mark; known are {', '.join(MARKS)}")
+
+
+def _read_given(here: Fields) -> tuple[dict[str, Quantity], dict[str, tuple[str, str]]]:
+    """What a check gives: quantities, and columns of logs, by input."""
+    texts = here.tree.get("given") or {}
+    if not isinstance(texts, dict):
+        raise Wrong("block", "'given' of a check is a mapping: {input: quantity, …}")
+    columns = {
+        name: _column(here.sub("given", name, what=f"input '{name}'"))
+        for name, text in texts.items()
+        if isinstance(text, dict)
+    }
+    given = {name: parse_quantity(str(text)) for name, text in texts.items() if name not in columns}
+    return given, columns
 
 
 def _column(here: Fields) -> tuple[str, str]:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import TypeVar
 
 from calc.book.model import Book
 from calc.book.plan import Plan
@@ -34,6 +35,8 @@ from calc.judge.verdicts import (
     Undecided,
 )
 from calc.problems import Problem
+
+Judged = TypeVar("Judged")
 
 
 @dataclass(frozen=True)
@@ -68,37 +71,59 @@ def judge(
     which to say what is overdue, and nothing is when it is left out.
     """
     targets = Targets(book, plan, computation)
-    figures = list(judge_figures(targets))
-    checks = list(judge_checks(book, plan, computation))
-    claims = list(judge_claims(targets))
+    figures, wrong_figures = _apart(judge_figures(targets))
+    checks, wrong_checks = _apart(judge_checks(book, plan, computation))
+    claims, wrong_claims = _apart(judge_claims(targets))
     estimates, wrong_estimates = all_estimates(book.estimates.values(), plan, computation)
-    open_claims = undecided([claim for claim, _ in claims], book.questions, targets)
+    open_claims = undecided(claims, book.questions, targets)
     asked = judge_questions(book.questions.values(), open_claims, targets)
-    judged_figures = tuple(figure for figure, _ in figures)
-    stated = all_stated(book, judged_figures)
-    waiting = [(each.page, each.of) for each in judged_figures if not each.shown]
-    corrections = tuple(book.corrections.values())
-    pages = {page.file for page in book.pages}
+    stated = tuple(all_stated(book, figures))
     return Judgement(
-        judged_figures,
-        tuple(check for check, _ in checks if check),
-        {claim.claim.id: claim for claim, _ in claims},
+        figures,
+        checks,
+        {claim.claim.id: claim for claim in claims},
         {each.estimates.id: each for each in estimates},
         open_claims,
         {each.question.id: each for each in asked},
         scores(book.forecasts.values()),
-        tuple(stated),
+        stated,
         (
-            *(problem for _, problem in (*figures, *checks, *claims) if problem),
+            *wrong_figures,
+            *wrong_checks,
+            *wrong_claims,
             *wrong_estimates,
-            *source_problems(book),
-            *log_problems(book, plan),
-            *loose_problems(book),
-            *reference_problems(targets),
-            *check_showings(book, plan, computation),
-            *check_corrections(targets),
-            *out_of_order(book.forecasts.values()),
-            *(compare(ledger.without(waiting), stated, corrections, pages) if ledger else ()),
+            *_elsewhere(targets),
+            *(_silent(ledger, stated, figures, book) if ledger else ()),
             *(stale(book, today) if today else ()),
         ),
     )
+
+
+def _apart(
+    judged: Iterable[tuple[Judged | None, Problem | None]],
+) -> tuple[tuple[Judged, ...], tuple[Problem, ...]]:
+    """What could be judged, and what is wrong."""
+    pairs = list(judged)
+    found = tuple(each for each, _ in pairs if each is not None)
+    return found, tuple(problem for _, problem in pairs if problem is not None)
+
+
+def _elsewhere(targets: Targets) -> Iterator[Problem]:
+    """What is wrong with a book besides what it states and checks."""
+    book = targets.book
+    yield from source_problems(book)
+    yield from log_problems(book, targets.plan)
+    yield from loose_problems(book)
+    yield from reference_problems(targets)
+    yield from check_showings(book, targets.plan, targets.computation)
+    yield from check_corrections(targets)
+    yield from out_of_order(book.forecasts.values())
+
+
+def _silent(
+    ledger: Ledger, stated: Sequence[Stated], figures: Iterable[JudgedFigure], book: Book
+) -> list[Problem]:
+    """What was published and changed in silence; a figure that waits is not gone."""
+    waiting = [(each.page, each.of) for each in figures if not each.shown]
+    corrections = tuple(book.corrections.values())
+    return compare(ledger.without(waiting), stated, corrections, {page.file for page in book.pages})

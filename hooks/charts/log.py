@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator
+from numpy.typing import NDArray
 
+from calc.book.logs import Column
+from calc.book.logs import Log as Recorded
 from calc.book.model import Showing
 from calc.cell.decimate import decimate
 from calc.engine.odd_places import odd_places
@@ -64,34 +68,41 @@ def read(showing: Showing, whole: Whole) -> Log:
     across, names = one(showing, "x"), list(named(showing, "y").values())
     if not {across, *names} <= log.columns.keys():
         raise NotShown(showing.id)
-    x = log.column(across)
-    columns = {name: log.column(name) for name in names}
     places = odd_places(log, whole.book, whole.plan)
     ends = np.searchsorted(log.row_lines, [p.line for p in places if p.kind == "gap"])
-    traces = []
-    for name, column in columns.items():
-        kept = decimate(column.values, _POINTS)
-        values = column.values
-        breaks = np.searchsorted(kept, ends)
-        across_kept = np.insert(x.values[kept], breaks, x.values[ends])
-        drawn = np.insert(values[kept], breaks, np.nan)
-        traces.append(
-            Trace(
-                heading(name.replace("_", " "), unit(column.unit)),
-                unit(column.unit),
-                tuple(tidy(float(number), 6) for number in across_kept),
-                tuple(tidy(float(number), 5) for number in drawn),
-                float(values.min()),
-                float(values.max()),
-            )
-        )
-    every = [heading(across.replace("_", " "), unit(x.unit)), *(trace.title for trace in traces)]
-    step = max(1, -(-len(x.values) // _MOST_ROWS))
-    values = np.column_stack([x.values, *(column.values for column in columns.values())])[::step]
-    rows = tuple(tuple(float(number) for number in row) for row in values)
+    x = log.column(across)
+    traces = tuple(_trace(name, log.column(name), x, ends) for name in names)
+    x_label = _label(across, x)
     odd = (*((p.kind, p.line) for p in places), *(("cut", note.row) for note in log.notes))
-    table = Data(tuple(every), rows)
-    return Log(every[0], unit(x.unit), len(x.values), tuple(traces), table, odd)
+    table = Data((x_label, *(trace.title for trace in traces)), _rows(log, [across, *names]))
+    return Log(x_label, unit(x.unit), len(x.values), traces, table, odd)
+
+
+def _label(name: str, column: Column) -> str:
+    return heading(name.replace("_", " "), unit(column.unit))
+
+
+def _trace(name: str, column: Column, x: Column, ends: NDArray[np.intp]) -> Trace:
+    """A column over another, thinned, and broken before the rows at which gaps end."""
+    kept = decimate(column.values, _POINTS)
+    breaks = np.searchsorted(kept, ends)
+    across = np.insert(x.values[kept], breaks, x.values[ends])
+    drawn = np.insert(column.values[kept], breaks, np.nan)
+    return Trace(
+        _label(name, column),
+        unit(column.unit),
+        tuple(tidy(float(number), 6) for number in across),
+        tuple(tidy(float(number), 5) for number in drawn),
+        float(column.values.min()),
+        float(column.values.max()),
+    )
+
+
+def _rows(log: Recorded, names: Sequence[str]) -> tuple[tuple[float, ...], ...]:
+    """The rows of some columns; of a long log, one in so many."""
+    values = np.column_stack([log.column(name).values for name in names])
+    step = max(1, -(-len(values) // _MOST_ROWS))
+    return tuple(tuple(float(number) for number in row) for row in values[::step])
 
 
 def draw(log: Log) -> Figure:
