@@ -6,7 +6,7 @@ the judge.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
@@ -117,6 +117,16 @@ class Site:
             stated: frozenset(nodes[id].block for id in below)
             for stated, below in self.below.items()
         }
+
+    def solved(self, root: str) -> Iterator[JudgedFigure]:
+        """Figures that state what some input would have to be, where the others count too."""
+        plan, book = self.whole.computation.plan, self.whole.book
+        for judged in self.whole.judgement.figures:
+            if judged.of in self.whole.computation.solved:
+                block, _, name = judged.of.partition(".solve.")
+                wish = next(each for each in book.calcs[block].solve if each.unknown == name)
+                if root in below([f"{block}.{wish.result}"], plan):
+                    yield judged
 
     def weighed(self, stated: Stated) -> bool:
         """Whether a figure hangs on how estimates weigh, and not on one formula alone."""

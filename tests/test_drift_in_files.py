@@ -14,6 +14,7 @@ import numpy as np
 import pytest
 
 from calc.book.plan import Root
+from calc.judge.verdicts import JudgedFigure
 from calc.notation.quantity import Exact, Normal, Quantity, parse_quantity
 from calc.whole import work_through
 from tests.helpers import ROOT
@@ -128,11 +129,9 @@ def check(folder: Path) -> tuple[int, str, set[Place]]:
     return run.returncode, run.stderr, wrong
 
 
-def places(figures: Iterable[Stated]) -> set[Place]:
+def places(figures: Iterable[JudgedFigure]) -> set[Place]:
     """Figures as the published data name them."""
-    return {
-        (one.judged.place.file, one.judged.place.line, one.judged.figure.text) for one in figures
-    }
+    return {(one.place.file, one.place.line, one.figure.text) for one in figures}
 
 
 @pytest.mark.slow
@@ -152,12 +151,12 @@ def test_a_digit_of_a_sheet_edited_fails_exactly_what_rests_on_it(
         edit.make(folder)
     code, said, wrong = check(folder)
     assert code and "Traceback" not in said
-    may = places(each for edit, _ in group for each in site.roots[edit.root])
+    may = places(each.judged for edit, _ in group for each in site.roots[edit.root])
+    may |= places(judged for edit, _ in group for judged in site.solved(edit.root))
     for edit, must in group:
-        assert places(must) <= wrong, f"{edit.root}: {edit.old} → {edit.new}"
-        assert all(
-            f"{file}:{line}: '{text}' is stated" in said for file, line, text in places(must)
-        )
+        due = places(each.judged for each in must)
+        assert due <= wrong, f"{edit.root}: {edit.old} → {edit.new}"
+        assert all(f"{file}:{line}: '{text}' is stated" in said for file, line, text in due)
     assert wrong <= may
     tally(f"files: {len(group)} inputs edited by a digit, {len(wrong)} figures reported")
 

@@ -39,6 +39,8 @@ _MISREAD = {
 """What would be read as another unit than its writer meant."""
 _PRICE_YEAR = re.compile(r"\s*\((\d{4}) prices\)")
 _PER_CENT = re.compile(r"\bper ?cent\b")
+_NEVER = re.compile(rf"%\s*%|\b[kMGTmu](?:{'|'.join(sorted(CURRENCIES))})(?:_|\b)")
+"""Per cent of per cent; thousands of money, which pint would read once the money was asked for."""
 _SPELLING = re.compile(r"[A-Za-z_%\u2030/][\w%/*^ ().-]*|1\s*/.*")
 _MONEY = re.compile(r"\b([A-Z]{3})(?:_(\d{4}))?\b")
 _FAMILIAR = (
@@ -155,7 +157,7 @@ def unit(text: str) -> Unit:
 def _found(written: str) -> Unit | None:
     asked = _dated_money(written)
     _define_money(asked)
-    if not _SPELLING.fullmatch(asked) or re.search(r"%\s*%", asked):
+    if not _SPELLING.fullmatch(asked) or _NEVER.search(asked):
         return None
     try:
         return _looked_up(written, _spelled(asked))

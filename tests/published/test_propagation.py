@@ -42,7 +42,7 @@ THERMOMETER = """
 
 ```yaml calc
 id: thermometer
-title: Correction of a thermometer at 30 degrees, from a fitted line
+title: Correction of a thermometer, from a fitted line
 inputs:
   intercept: {value: -0.1712(29) delta_degC, source: bench}
   slope: {value: 0.00218(67), source: bench}
