@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import warnings
-from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -15,6 +14,7 @@ from calc.book.plan import Column, Computed, Guard, Part, Plan, PlanNode, Pooled
 from calc.engine.blame import why_undefined
 from calc.engine.draws import DRAWS
 from calc.engine.evaluate import NotComputed, evaluate, node_value, values_of
+from calc.engine.keeper import Keeper
 from calc.engine.pooled import settle
 from calc.engine.results import Computation, Result, Solved
 from calc.engine.solve import crossings
@@ -127,7 +127,7 @@ class _Work:
             elif "#" in node.block and id in self.nominal and isinstance(node, Computed | Part):
                 self.results[id] = sums.nominal_alone(id)
         wanted = [id for id in self.plan.nodes if self._has_draws(id)]
-        keeper = _Keeper(wanted, self.plan)
+        keeper = Keeper(wanted, self.plan)
         for id in wanted:
             if any(need in self.failed for need in self.plan.needs[id]):
                 self.failed.add(id)
@@ -141,7 +141,7 @@ class _Work:
         node = self.plan.nodes[id]
         return id in self.nominal and not isinstance(node, Root) and "#" not in node.block
 
-    def _draw(self, id: str, keeper: _Keeper) -> None:
+    def _draw(self, id: str, keeper: Keeper) -> None:
         node = self.plan.nodes[id]
         needs = self.plan.needs[id]
         values = {need: keeper.value(need, self.streams) for need in needs}
@@ -160,19 +160,19 @@ class _Work:
             return
         keeper.keep(id, value)
 
-    def _lost(self, id: str, keeper: _Keeper, message: str) -> None:
+    def _lost(self, id: str, keeper: Keeper, message: str) -> None:
         self.failed.add(id)
         keeper.drop(id)
         self.say(self.plan.nodes[id].place, "numeric", message)
 
-    def _summarise(self, block: str, keeper: _Keeper, sums: Summariser) -> None:
+    def _summarise(self, block: str, keeper: Keeper, sums: Summariser) -> None:
         self._hold_drawn(block, keeper)
         ids = [id for id in self.plan.results[block] if id in keeper.values]
         found = sums.of_block(block, ids, [keeper.values[id] for id in ids])
         self.results |= {result.id: result for result in found}
         keeper.release(block)
 
-    def _hold_drawn(self, block: str, keeper: _Keeper) -> None:
+    def _hold_drawn(self, block: str, keeper: Keeper) -> None:
         """A method whose range many draws leave, though the stated values do not, is warned of."""
         said: set[tuple[object, ...]] = set()
         for guard in keeper.guards[block]:
@@ -238,68 +238,3 @@ def _is_drawn(value: Any) -> bool:
     if isinstance(value, tuple):
         return any(map(_is_drawn, value))
     return isinstance(value, np.ndarray) and value.ndim > 0
-
-
-def _named_by(guards: Iterable[Guard]) -> Iterator[str]:
-    return (id for guard in guards for id in guard.names.values())
-
-
-class _Keeper:
-    """Draws at hand: kept while a later node or the summary of their block needs them."""
-
-    def __init__(self, wanted: Iterable[str], plan: Plan) -> None:
-        self.plan = plan
-        self.values: dict[str, Any] = {}
-        ids = set(wanted)
-        self.guards: dict[str, list[Guard]] = defaultdict(list)
-        for guard in plan.guards:
-            if "#" not in guard.block:
-                self.guards[guard.block].append(guard)
-        self._uses = Counter(need for id in ids for need in plan.needs[id])
-        self._uses.update(id for guards in self.guards.values() for id in _named_by(guards))
-        self._left = {
-            block: {id for id in results if id in ids} for block, results in plan.results.items()
-        }
-        self._held = {id for results in self._left.values() for id in results}
-
-    def value(self, id: str, streams: Streams) -> Any:
-        """What a node needs: kept draws, or those of a root."""
-        if isinstance(self.plan.nodes[id], Root):
-            return streams.of(id)
-        return self.values[id]
-
-    def keep(self, id: str, value: Any) -> None:
-        """Takes the draws of a node, and lets go of what only it needed."""
-        self.values[id] = value
-        for need in self.plan.needs[id]:
-            self._uses[need] -= 1
-            self._let_go(need)
-        self._let_go(id)
-
-    def drop(self, id: str) -> None:
-        """A node that failed."""
-        for need in self.plan.needs[id]:
-            self._uses[need] -= 1
-            self._let_go(need)
-
-    def finished(self, id: str) -> Iterable[str]:
-        """The block that a node was the last result of, if it was."""
-        block = self.plan.nodes[id].block
-        left = self._left.get(block, set())
-        if id in left:
-            left.discard(id)
-            if not left:
-                yield block
-
-    def release(self, block: str) -> None:
-        """Lets go of what only a block's results and guards needed."""
-        for id in _named_by(self.guards[block]):
-            self._uses[id] -= 1
-            self._let_go(id)
-        for id in self.plan.results[block]:
-            self._held.discard(id)
-            self._let_go(id)
-
-    def _let_go(self, id: str) -> None:
-        if not self._uses[id] and id not in self._held:
-            self.values.pop(id, None)
