@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 
@@ -34,9 +34,13 @@ SOURCES = "evidence/sources"
 
 @dataclass(frozen=True)
 class Atlas:
-    """A whole with what is needed to find one's way about it."""
+    """A whole with what is needed to find one's way about it.
+
+    `formulas` keeps those that were set already, by the id of their value.
+    """
 
     whole: Whole
+    formulas: dict[str, str] = field(default_factory=dict, compare=False, repr=False)
 
     @cached_property
     def pages(self) -> Mapping[str, Page]:

@@ -44,7 +44,15 @@ class Formulas:
         return equation("", node.tree, numbers.leaf, shown)
 
     def both(self, id: str) -> str:
-        """Symbols and numbers, a line each, or how a procedure found the value."""
+        """Symbols and numbers, a line each, or how a procedure found the value.
+
+        The working and every card of a value show the same, which is set once.
+        """
+        if id not in self.atlas.formulas:
+            self.atlas.formulas[id] = self._both(id)
+        return self.atlas.formulas[id]
+
+    def _both(self, id: str) -> str:
         lines = [self.symbols(id), self.numbers(id)]
         kinds = ("wc-formula", "wc-formula wc-formula--numbers")
         shown = "".join(

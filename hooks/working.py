@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from calc.book.model import Calc, Input, Step
 from hooks.atlas import Atlas
@@ -48,13 +49,13 @@ class _Working:
         )  # fmt: skip
 
     def _fold(self) -> str:
-        inputs, steps = len(self.calc.inputs), len(self._step_items())
+        inputs, steps = len(self.calc.inputs), len(self._step_items)
         said = f"{_count(inputs, 'input')} and {_count(steps, 'step')}"
         return "".join(
             (
                 tag("summary", f"How it is worked out: {said}"),
                 self._inputs(),
-                tag("ol", "".join(self._step_items()), class_="wc-steps"),
+                tag("ol", "".join(self._step_items), class_="wc-steps"),
                 self._shares(),
                 self._resting(),
             )
@@ -75,7 +76,7 @@ class _Working:
         return tag("p", f"What rests on this: {'; '.join(links)}.") if links else ""
 
     def _is_short(self) -> bool:
-        return len(self.calc.inputs) + len(self._step_items()) <= 8
+        return len(self.calc.inputs) + len(self._step_items) <= 8
 
     def result_ids(self) -> tuple[str, ...]:
         return self.atlas.whole.plan.results.get(self.calc.id, ())
@@ -127,6 +128,7 @@ class _Working:
         name = tag("span", named(id, self.atlas, target if target != id else ""), id=id)
         return name, input_value(id, self.atlas), input_origin(id, self.atlas)
 
+    @cached_property
     def _step_items(self) -> list[str]:
         items = [self._step(step, f"{self.calc.id}.{step.name}") for step in self.calc.steps]
         if self.calc.use:
