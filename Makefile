@@ -24,7 +24,7 @@ help:
 	@echo "make check   recompute every figure, without building the site"
 	@echo "make lint    ruff and mypy alone"
 	@echo "make format  let ruff lay the code out"
-	@echo "make bench   time and memory for a thousand pages"
+	@echo "make bench   time and memory for a thousand pages and a million rows"
 	@echo "make lighthouse   Lighthouse on three pages; needs npm"
 
 site: $(SITE_STAMP)
