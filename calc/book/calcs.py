@@ -24,7 +24,6 @@ _CHECK_KEYS = (
     "why",
     "rounded",
     "independent",
-    "note",
 )
 _NAMED_LIMIT = re.compile(r"(?P<name>[a-z][a-z0-9_.]*)\s*(?P<sign><=|>=|<|>)\s*(?P<end>.+)$")
 _BETWEEN = re.compile(r"(?P<name>[a-z][a-z0-9_.]*)\s+(?P<range>between\s+.+\s+and\s+.+)$")

@@ -21,11 +21,10 @@ _KEYS = {
         "log",
         "x",
         "y",
-        "unit",
         "note",
         "bands",
     ),
-    "table": ("id", "title", "rows", "columns", "of", "note", "sources", "sort"),
+    "table": ("id", "title", "rows", "columns", "note", "sort"),
     "explore": ("id", "title", "calc", "sliders", "show", "claims", "note", "chart"),
 }
 

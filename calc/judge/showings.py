@@ -23,7 +23,7 @@ from calc.judge.shown import (
     sweep,
 )
 from calc.judge.targets import Targets
-from calc.notation.units import shown_as, unit
+from calc.notation.units import Unit, shown_as, unit
 from calc.problems import Problem, Wrong, nearest
 
 _MOST_LINES = 5
@@ -98,20 +98,30 @@ def _total(showing: Showing, targets: Targets) -> Iterator[Wrong]:
                         " name parts that do not overlap")  # fmt: skip
 
 
-def _axis(showing: Showing, targets: Targets) -> Iterator[Wrong]:
-    """A label of the writer's may name the axis's unit, and no other."""
-    label = str(showing.fields.get("x_label") or "")
-    if " / " not in label:
+def _axes(showing: Showing, targets: Targets) -> Iterator[Wrong]:
+    """A label of the writer's may name the unit of its axis, and no other."""
+    if not any(" / " in str(showing.fields.get(key) or "") for key in ("x_label", "y_label")):
+        return
+    try:
+        values = alike(all_shown(showing, targets))[0].unit
+        along = over(showing, targets).unit if showing.fields.get("over") else values
+    except Wrong:
+        return  # told already, of what the chart shows
+    yield from _label("x_label", along, showing)
+    yield from _label("y_label", values, showing)
+
+
+def _label(key: str, scale: Unit, showing: Showing) -> Iterator[Wrong]:
+    label = str(showing.fields.get(key) or "")
+    if " / " not in label or scale is UNKNOWN:
         return
     named = label.rpartition(" / ")[2].partition(",")[0].strip("() ")
-    led = showing.fields.get("over")
-    scale = over(showing, targets).unit if led else alike(all_shown(showing, targets))[0].unit
     try:
         same = shown_as(scale.dimension, own := unit(named)) and own.factor == scale.factor
     except Wrong:
         same = False
-    if not same and scale is not UNKNOWN:
-        yield Wrong("unit", f"x_label says '/ {named}', and the axis is in '{scale.text or 1}';"
+    if not same:
+        yield Wrong("unit", f"{key} says '/ {named}', and the axis is in '{scale.text or 1}';"
                     " leave the unit out, it is added")  # fmt: skip
 
 
@@ -209,8 +219,8 @@ def _claims(showing: Showing, targets: Targets) -> Iterator[Wrong]:
 
 _Check = Callable[[Showing, Targets], Iterator[Wrong]]
 _CHECKS: Mapping[str, tuple[_Check, ...]] = {
-    "line": (_results, _few, _swept, _bands, _axis),
-    "bars": (_results, _axis),
+    "line": (_results, _few, _swept, _bands, _axes),
+    "bars": (_results, _axes),
     "breakdown": (_results, _total),
     "estimates": (_estimates,),
     "contributions": (_results, _single),

@@ -14,7 +14,7 @@ from hooks.charts.bands import Band, bands_of
 from hooks.charts.quantities import common_quantity
 from hooks.charts.sweeps import Array, Swept, swept
 from hooks.charts.values import NotShown, targets_of
-from hooks.charts.words import heading, labelled, tidy
+from hooks.charts.words import labelled, tidy
 
 
 @dataclass(frozen=True)
@@ -67,7 +67,7 @@ def read(showing: Showing, whole: Whole) -> Lines:
         _numbers(found.places, led.unit),
         tuple(lines),
         labelled(str(showing.fields.get("x_label") or _name(led.id)), led.unit),
-        str(showing.fields.get("y_label") or heading(common_quantity(items), items[0].unit)),
+        labelled(str(showing.fields.get("y_label") or common_quantity(items)), items[0].unit),
         led.unit,
         items[0].unit,
         stated_x,

@@ -27,6 +27,10 @@ SLIPS = [
         CHART.format(kind="line", tail="over: {trial.share: 0 to 1}\nx_label: share / %"),
         "the axis is in '1'",
     ),
+    (
+        CHART.format(kind="line", tail="over: {trial.share: 0 to 1}\ny_label: mass / g"),
+        "y_label says '/ g'",
+    ),
     (TABLE, "is the same in every row"),
 ]
 INPUTS = [
