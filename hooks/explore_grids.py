@@ -63,12 +63,12 @@ def _alike(ids: Sequence[str], axes: tuple[Sweep, ...], whole: Whole) -> Iterabl
     count = _COUNTS[len(axes)]
     evenly = [np.linspace(0.0, 1.0, count)] * len(axes)
     mesh = [flat.ravel() for flat in np.meshgrid(*evenly, indexing="ij")]
-    for id, values in settled(ids, _based(axes, mesh), whole).items():
+    for id, values in settled(ids, based(axes, mesh), whole).items():
         kept = np.array([float(f"{value:.{_KEPT}g}") for value in values])
         yield Grid(id, axes, count, 3 if np.isfinite(kept).all() else 1, kept)
 
 
-def _based(axes: Sequence[Sweep], shares: Sequence[Array]) -> dict[str, Array]:
+def based(axes: Sequence[Sweep], shares: Sequence[Array]) -> dict[str, Array]:
     """Settings in SI base units, from shares of the way along each axis."""
     return {
         led.node: led.unit.offset + led.unit.factor * (led.low + (led.high - led.low) * share)
@@ -137,7 +137,7 @@ def errors(
     worst = dict.fromkeys(targets, 0.0)
     for axes in dict.fromkeys(each.axes for each in held):
         count = next(each.count for each in held if each.axes == axes)
-        moved = _based(sliders, _probes(axes, count, sliders))
+        moved = based(sliders, _probes(axes, count, sliders))
         exact = settled(targets, moved, whole)
         taken = {each.id: interpolated(each, moved) for each in held}
         near = settled(targets, {**moved, **taken}, whole)

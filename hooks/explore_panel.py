@@ -18,7 +18,7 @@ from calc.whole import Whole
 from hooks.atlas import Atlas
 from hooks.charts.values import NotShown, Value, converted, result_of, targets_of, value_of
 from hooks.charts.words import tidy
-from hooks.explore_grids import Array, Grid, errors, grids, interpolated, settled
+from hooks.explore_grids import Grid, based, errors, grids, interpolated, settled
 from hooks.explore_program import Program, program
 from hooks.wording import grouped, prose, sentence, spoken, typed
 
@@ -179,10 +179,7 @@ def _reach(
     corners = np.array(list(product((0.0, 1.0), repeat=len(leads))))
     between = np.random.default_rng(1).random((_LIKELY, len(leads)))
     shares = np.concatenate([corners, between]).T
-    moved: dict[str, Array] = {
-        led.node: led.unit.offset + led.unit.factor * (led.low + (led.high - led.low) * share)
-        for led, share in zip(leads, shares, strict=True)
-    }
+    moved = based(leads, list(shares))
     taken = {each.id: interpolated(each, moved) for each in held}
     found = settled(nodes, {**moved, **taken}, whole)
     reach = {}

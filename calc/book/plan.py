@@ -159,7 +159,12 @@ class Plan:
 
     def below(self, id: str) -> tuple[str, ...]:
         """The ids of a step's several results, in order; none when it has one, or no plan."""
-        return tuple(each for each in self.nodes if each.startswith(f"{id}."))
+        named = (each for each in self.nodes if each.startswith(f"{id}."))
+        return tuple(each for each in named if self.names_one(each))
+
+    def names_one(self, id: str) -> bool:
+        """Whether an id is that of one value; the run of a procedure has no name of its own."""
+        return id in self.nodes and not isinstance(self.nodes[id], Run)
 
     def has(self, id: str) -> bool:
         """Whether anything of a step or input was planned."""

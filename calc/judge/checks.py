@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from calc.book.model import Book, Check, Method
-from calc.book.plan import Plan, Root, Run
+from calc.book.plan import Plan, Root
 from calc.engine.evaluate import NotComputed, values_of
 from calc.engine.results import Computation, Result
 from calc.judge.agree import agreement
@@ -86,7 +86,7 @@ def _result(expected: _Expected, targets: Targets) -> Result | None:
     """
     plan, head = targets.plan, expected.name.partition(".")[0]
     known = [step.name for step in expected.method.steps]
-    if expected.id in plan.nodes and not isinstance(plan.nodes[expected.id], Run):
+    if plan.names_one(expected.id):
         return targets.computation.results.get(expected.id)
     if plan.below(expected.id):
         raise several(expected.id, plan)

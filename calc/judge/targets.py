@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.book.model import Book, Page
-from calc.book.plan import Plan, Run
+from calc.book.plan import Plan
 from calc.book.pool import MEANS, STATISTICS
 from calc.engine.results import Computation, Result, Solved
 from calc.notation.dimensions import Series
@@ -22,10 +22,7 @@ class Targets:
 
     def find(self, target: str, page: Page) -> str:
         """The id that an address names. Raises: Wrong when it names none, or several."""
-        id = self._full(target) if "." in target else self._local(target, page)
-        if isinstance(self.plan.nodes.get(id), Run):
-            raise several(id, self.plan)
-        return id
+        return self._full(target) if "." in target else self._local(target, page)
 
     def result(self, id: str) -> Result | Solved | None:
         """The result of an id, or None when it could not be computed."""
@@ -42,14 +39,14 @@ class Targets:
 
     def _full(self, target: str) -> str:
         block, _, name = target.partition(".")
-        if target in self.plan.nodes or target in self.computation.solved:
+        if self.plan.names_one(target) or target in self.computation.solved:
             return target
         if block in self.book.lost or self._was_meant(block, name):
             return target
         if self.plan.below(target):
             raise several(target, self.plan)
         if block in self.plan.names:
-            known = [id.partition(".")[2] for id in self.plan.nodes if id.startswith(f"{block}.")]
+            known = [id.partition(".")[2] for id in self.plan.below(block)]
             raise Wrong("reference", f"'{block}' has no '{name}'{nearest(name, known)}")
         raise Wrong("reference", f"nothing is called '{block}'{nearest(block, self.plan.names)}")
 
@@ -91,5 +88,5 @@ class Targets:
 
 def several(id: str, plan: Plan) -> Wrong:
     """What to say of a step that has several results."""
-    first = next(each for each in plan.below(id) if each.count(".") == id.count(".") + 1)
+    first = min(plan.below(id), key=lambda each: each.count("."))
     return Wrong("reference", f"'{id}' has several results; name one of them, such as {first}")

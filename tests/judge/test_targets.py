@@ -36,6 +36,7 @@ def said(folder: Path, text: str, twin: str = TWIN) -> list[str]:
         ("twin", SEVERAL),
         ("twin.c", "'trial' has no 'twin.c'"),
         ("roll", "'trial.roll' has several results; name one of them"),
+        ("roll!", "'trial' has no 'roll!'"),
         ("roll.lenth", "'trial' has no 'roll.lenth'; did you mean roll.length"),
     ],
 )
@@ -84,3 +85,16 @@ def test_a_pole_or_a_jump_solves_nothing(
     page = calc_page({"k": "1", "n": "3"}, {"x": formula}, solve)
     whole = work(tmp_path, {"index.md": page})
     assert whole.computation.solved["trial.solve.n"].values == ()
+
+
+def test_of_several_results_one_that_can_be_stated_is_offered(tmp_path: Path) -> None:
+    steps = {"deep": "{use: rolled, with: {t: t, i: i, o: o}}"}
+    method = (
+        "# Rolled\n```yaml method\nid: rolled\ntitle: Rolled\ninputs:\n  t: {unit: um}\n"
+        f"  i: {{unit: mm}}\n  o: {{unit: mm}}\nsteps:\n  roll: {STEPS['roll']}\n```\n"
+    )
+    inputs = {name: INPUTS[name] for name in "tio"}
+    page = calc_page(inputs, steps) + "\nIt is [9 m](calc:trial.deep).\n"
+    whole = work(tmp_path, {"index.md": page, "rolled.md": method})
+    found = [each.message for each in whole.problems if each.severity == "error"]
+    assert len(found) == 1 and "such as trial.deep.roll.length" in found[0]
