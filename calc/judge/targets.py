@@ -22,7 +22,8 @@ class Targets:
 
     def find(self, target: str, page: Page) -> str:
         """The id that an address names. Raises: Wrong when it names none, or several."""
-        return self._full(target) if "." in target else self._local(target, page)
+        full = target if "." in target else self._local(target, page)
+        return self._full(full) if "." in full else full
 
     def result(self, id: str) -> Result | Solved | None:
         """The result of an id, or None when it could not be computed."""

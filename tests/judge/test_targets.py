@@ -87,6 +87,11 @@ def test_a_pole_or_a_jump_solves_nothing(
     assert whole.computation.solved["trial.solve.n"].values == ()
 
 
+def test_a_short_name_of_several_results_is_told_as_well(tmp_path: Path) -> None:
+    found = said(tmp_path, "\nIt is [999 kg](calc:twin).\n")
+    assert found == [SEVERAL]
+
+
 def test_of_several_results_one_that_can_be_stated_is_offered(tmp_path: Path) -> None:
     steps = {"deep": "{use: rolled, with: {t: t, i: i, o: o}}"}
     method = (
